@@ -1,0 +1,1 @@
+"""Facts worked out from the netlist and shared by tools."""

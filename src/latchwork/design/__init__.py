@@ -1,0 +1,1 @@
+"""What machine.py is written with."""

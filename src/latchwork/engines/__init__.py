@@ -1,0 +1,1 @@
+"""Engines: what makes a netlist run."""

@@ -1,0 +1,1 @@
+"""The oracle: plain, four values, the definition of what a netlist does."""

@@ -1,0 +1,1 @@
+"""The two text languages: microprogram and assembly."""

@@ -1,0 +1,1 @@
+"""The microprogram language: grammar, syntax tree, checks, expansion, lowering onto the wiring, errors."""

@@ -1,0 +1,1 @@
+"""The pipeline: machine.py, *.micro, *.asm to a Model."""

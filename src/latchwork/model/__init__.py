@@ -1,0 +1,34 @@
+"""The model: a netlist, what the builder states about it, its control program and ROM contents. Frozen."""
+
+from latchwork.model.control import ControlProgram, Row
+from latchwork.model.instructions import CodeBits, Instruction, Operand, OperandKind, SyntaxItem
+from latchwork.model.model import Model
+from latchwork.model.statements import (
+    Halt,
+    LoadedImage,
+    MicroprogramBinding,
+    Port,
+    Section,
+    Space,
+    Statements,
+    Table,
+)
+
+__all__ = [
+    "CodeBits",
+    "ControlProgram",
+    "Halt",
+    "Instruction",
+    "LoadedImage",
+    "MicroprogramBinding",
+    "Model",
+    "Operand",
+    "OperandKind",
+    "Port",
+    "Row",
+    "Section",
+    "Space",
+    "Statements",
+    "SyntaxItem",
+    "Table",
+]

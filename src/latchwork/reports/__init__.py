@@ -1,0 +1,1 @@
+"""Frozen result types of all tools."""

@@ -1,0 +1,1 @@
+"""ROM images: written, compared, checked, decoded."""

@@ -1,0 +1,1 @@
+"""The rules of latchwork check, one file each."""

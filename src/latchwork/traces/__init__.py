@@ -1,0 +1,1 @@
+"""Signals over time, simulated or captured alike."""
