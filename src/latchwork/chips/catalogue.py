@@ -14,7 +14,7 @@ from latchwork.chips.families import FAMILIES
 from latchwork.parts import Entry, Floating, Part
 
 
-class UnknownPart(ValueError):
+class UnknownPart(ValueError):  # noqa: N818  a name that reads well where it is raised
     """No part has this name. ``near``: names that look like it; ``families``: those in which the number is made."""
 
     def __init__(self, message: str, near: tuple[str, ...] = (), families: tuple[str, ...] = ()) -> None:

@@ -213,7 +213,7 @@ AC = Family(
 )
 
 
-def _cmos(name: str, title: str, supply: tuple[float, float], ttl_inputs: bool, drive: float, high: float) -> Family:
+def _cmos(name: str, title: str, supply: tuple[float, float], *, ttl_inputs: bool, drive: float, high: float) -> Family:
     """A CMOS family whose figures are from memory. ``drive``: output current in mA, ``high``: level at it."""
     figures = (
         _volts(name, "input high", minimum=2.0 if ttl_inputs else 3.15),
@@ -229,9 +229,9 @@ def _cmos(name: str, title: str, supply: tuple[float, float], ttl_inputs: bool, 
     return Family(name, title, Technology.CMOS, supply, figures)
 
 
-ACT = _cmos("ACT", "advanced CMOS with TTL input levels", (4.5, 5.5), True, 24, 3.76)
-AHC = _cmos("AHC", "advanced high-speed CMOS", (2.0, 5.5), False, 8, 3.8)
-AHCT = _cmos("AHCT", "advanced high-speed CMOS with TTL input levels", (4.5, 5.5), True, 8, 3.8)
+ACT = _cmos("ACT", "advanced CMOS with TTL input levels", (4.5, 5.5), ttl_inputs=True, drive=24, high=3.76)
+AHC = _cmos("AHC", "advanced high-speed CMOS", (2.0, 5.5), ttl_inputs=False, drive=8, high=3.8)
+AHCT = _cmos("AHCT", "advanced high-speed CMOS with TTL input levels", (4.5, 5.5), ttl_inputs=True, drive=8, high=3.8)
 
 
 def _low_voltage() -> Family:
