@@ -51,14 +51,20 @@ figures = (
     remembered("LS", "setup", "G_n", "CLK", minimum=25, conditions=MEMORY_CONDITIONS),
     remembered("LS", "hold", "D", "CLK", minimum=5, conditions=MEMORY_CONDITIONS),
     remembered("HC", "delay", "CLK", "Q", maximum=32, conditions=MEMORY_CONDITIONS),
+    remembered("HC", "setup", "D", "CLK", minimum=12, conditions=MEMORY_CONDITIONS),
+    remembered("HC", "setup", "G_n", "CLK", minimum=12, conditions=MEMORY_CONDITIONS),
+    remembered("HC", "hold", "D", "CLK", minimum=3, conditions=MEMORY_CONDITIONS),
     remembered("HCT", "delay", "CLK", "Q", maximum=32, conditions=MEMORY_CONDITIONS),
+    remembered("HCT", "setup", "D", "CLK", minimum=12, conditions=MEMORY_CONDITIONS),
+    remembered("HCT", "setup", "G_n", "CLK", minimum=22, conditions=MEMORY_CONDITIONS),
+    remembered("HCT", "hold", "D", "CLK", minimum=2, conditions=MEMORY_CONDITIONS),
 )
 
 entry = Entry(
     number="377",
     title="octal D register with clock enable",
     kind="register",
-    families=("LS", "HC", "HCT"),
+    families=("LS", "F", "HC", "HCT", "AC", "ACT", "AHC", "AHCT"),
     pins=pins,
     vectors=(("D", numbered("D", 8)), ("Q", numbered("Q", 8))),
     behaviour=behaviour,

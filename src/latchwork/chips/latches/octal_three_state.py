@@ -1,0 +1,82 @@
+"""Octal transparent latch with three-state outputs.
+
+What it does
+    While LE is high each output follows its D input; when LE goes low it keeps the last value. The outputs drive
+    while /OC is low; latching goes on while they don't.
+
+Pins
+    /OC 1, LE 11, D and Q pairs along both sides, GND 10, VCC 20.
+
+Function table
+    ===  ==  ====  ====
+    /OC  LE  held  Q
+    ===  ==  ====  ====
+    L    H   D     D
+    L    L   held  held
+    H    H   D     off
+    H    L   held  off
+    ===  ==  ====  ====
+
+Timing
+    Delays from D and from LE; D must be stable around the falling edge of LE.
+
+Mistakes people make
+    Taking it for the 374: a latch in a loop (a counter, an accumulator with its adder) runs round while LE is high.
+
+Sources
+    Function and pins: Motorola SN74LS373 p.5-521. Figures from memory of makers' data sheets.
+"""
+
+from latchwork.chips.figures import (
+    bus_register_currents,
+    delays,
+    remembered_pulses,
+    remembered_times,
+)
+from latchwork.chips.pins import dip, numbered
+from latchwork.logic import variable
+from latchwork.parts import Behaviour, Drive, Entry, Latch, OutputKind
+
+pins = dip("""
+    /OC:i 1Q:o 1D:i 2D:i 2Q:o 3Q:o 3D:i 4D:i 4Q:o GND
+    LE:i 5Q:o 5D:i 6D:i 6Q:o 7Q:o 7D:i 8D:i 8Q:o VCC
+""")
+
+behaviour = Behaviour(
+    latches=(Latch("held", 8, variable("LE"), variable("D", 8)),),
+    drives=(Drive("Q", variable("held", 8), ~variable("OC_n"), OutputKind.THREE_STATE),),
+)
+
+figures = (
+    *delays("LS", ("D",), "Q", both=(12, 18)),
+    *delays("LS", ("LE",), "Q", rise=(None, 30), fall=(None, 30)),
+    *delays("LS", ("OC_n",), "Q", rise=(15, 28), fall=(25, 36), quantity="enable"),
+    *delays("LS", ("OC_n",), "Q", both=(15, 25), quantity="disable"),
+    *remembered_times("LS", "setup", "LE", D=5),
+    *remembered_times("LS", "hold", "LE", D=20),
+    *remembered_pulses("LS", LE=15),
+    *delays("HC", ("D",), "Q", both=(None, 30)),
+    *delays("HC", ("LE",), "Q", both=(None, 35)),
+    *delays("HC", ("OC_n",), "Q", both=(None, 30), quantity="enable"),
+    *delays("HC", ("OC_n",), "Q", both=(None, 30), quantity="disable"),
+    *remembered_times("HC", "setup", "LE", D=10),
+    *remembered_times("HC", "hold", "LE", D=5),
+    *delays("HCT", ("D",), "Q", both=(None, 30)),
+    *delays("HCT", ("LE",), "Q", both=(None, 32)),
+    *delays("HCT", ("OC_n",), "Q", both=(None, 32), quantity="enable"),
+    *delays("HCT", ("OC_n",), "Q", both=(None, 30), quantity="disable"),
+    *remembered_times("HCT", "setup", "LE", D=12),
+    *remembered_times("HCT", "hold", "LE", D=4),
+    *bus_register_currents("Q"),
+)
+
+entry = Entry(
+    number="373",
+    title="octal transparent latch with three-state outputs",
+    kind="latch",
+    families=("LS", "ALS", "S", "F", "HC", "HCT", "AC", "ACT", "AHC", "AHCT", "LVC"),
+    pins=pins,
+    vectors=(("D", numbered("D", 8)), ("Q", numbered("Q", 8))),
+    behaviour=behaviour,
+    figures=figures,
+)
