@@ -14,13 +14,14 @@ _HOMES = {
     "Machine": "latchwork.design",
     "HIGH": "latchwork.design",
     "LOW": "latchwork.design",
+    "OPEN": "latchwork.design",
     "pull_up": "latchwork.design",
     "pull_down": "latchwork.design",
     "keeper": "latchwork.design",
     "load": "latchwork.tools.run",
 }
 
-__all__ = ["HIGH", "LOW", "Machine", "keeper", "load", "pull_down", "pull_up"]
+__all__ = ["HIGH", "LOW", "OPEN", "Machine", "keeper", "load", "pull_down", "pull_up"]
 
 
 def __getattr__(name: str) -> Any:

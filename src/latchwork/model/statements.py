@@ -41,6 +41,8 @@ class Space:
     data: tuple[NetId, ...]
     chips: tuple[ChipId, ...]
     position: Position = NOWHERE
+    show: str = ""
+    write: str = ""
 
 
 @dataclass(frozen=True)

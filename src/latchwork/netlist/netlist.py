@@ -37,7 +37,11 @@ class Net:
 
 @dataclass(frozen=True)
 class Chip:
-    """An instance of a part. ``pins`` runs beside the part's pins: a net each, or ``NO_NET`` where left open."""
+    """An instance of a part. ``pins`` runs beside the part's pins: a net each, or ``NO_NET`` where left open.
+
+    ``left_open``: indices of pins that are open on purpose. ``spare_units``: units (gates) of a package that no
+    gate of the machine has taken; their inputs are tied low.
+    """
 
     reference: str  # U7, R3, D1, S2: unique
     part: int
@@ -46,6 +50,8 @@ class Chip:
     label: str = ""  # what it is there for, a path such as "acc.hold"; power-up values are hashed from it
     parameters: tuple[tuple[str, int | str], ...] = ()
     position: Position = NOWHERE
+    left_open: tuple[int, ...] = ()
+    spare_units: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,26 @@
+"""The codes of mistakes in machine.py, with their titles."""
+
+CODES = {
+    "M001": "unknown part",
+    "M002": "unknown pin",
+    "M003": "widths differ",
+    "M004": "a pin is connected twice",
+    "M005": "an output is tied to a rail",
+    "M006": "a name is used twice",
+    "M007": "a value of the wrong type",
+    "M008": "a net of another machine",
+    "M009": "unknown gate function",
+    "M010": "not a quantity",
+    "M011": "not a name",
+    "M012": "unknown name",
+    "M013": "a section that does not fit its space",
+    "M014": "the function of a table failed",
+    "M015": "a table that its chip's wiring does not carry",
+    "M016": "a chip without memory where one is needed",
+    "M017": "a bit that the bus does not have",
+    "M018": "a pin that is not connected",
+    "M019": "a board inside of a board",
+    "M020": "unknown logic family",
+    "M021": "a statement made twice",
+    "M022": "an impossible address space",
+}
