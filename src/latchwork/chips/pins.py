@@ -3,7 +3,7 @@
 ``dip("1A:i 1B:i 1Y:o 2A:i ... GND VCC")`` lists the pins 1, 2, 3, ... of a dual in-line package. After the colon
 stands the direction: i input, o output, b both, p passive, n not connected. Labels become names: a bar "/" is
 ``_n`` at the end, a leading unit number moves behind the letters (``1A`` is A1, ``/1CLR`` is CLR1_n, ``1A2`` is
-A1_2); another name is given with ``=``, as in ``Cn+4=Cn4:o``.
+A1_2); another name is given after the last ``=``, as in ``Cn+4=Cn4:o`` and ``A=B=AB:o``.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ def dip(text: str) -> tuple[Pin, ...]:
 
 def _pin(word: str, number: int) -> Pin:
     label, _, letter = word.partition(":")
-    sheet, _, given = label.partition("=")
+    sheet, _, given = label.rpartition("=") if "=" in label else (label, "", "")
     if letter not in _DIRECTIONS and sheet not in _SUPPLY:
         raise ValueError(f"pin {number} ({word}) has no direction")
     direction = _DIRECTIONS[letter] if letter else _SUPPLY[sheet]

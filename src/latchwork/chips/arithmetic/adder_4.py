@@ -1,0 +1,86 @@
+"""Four-bit full adder with fast carry.
+
+What it does
+    S and C4 are the five bits of A plus B plus C0.
+
+Pins
+    283: S2 1, B2 2, A2 3, S1 4, A1 5, B1 6, C0 7, GND 8, C4 9, S4 10, B4 11, A4 12, S3 13, A3 14, B3 15, VCC 16.
+    Vectors: A, B, S, each 1 to 4, lowest bit first.
+
+Function table
+    C0 + (A1 + B1) + 2 (A2 + B2) + 4 (A3 + B3) + 8 (A4 + B4) = S1 + 2 S2 + 4 S3 + 8 S4 + 16 C4
+
+Timing
+    Packages are chained C4 to C0: operand to C4, C0 to C4 for each package between, C0 to S in the last.
+
+Mistakes people make
+    Counting bits from 0: the pins count from 1. Taking the 83, the same adder with other pins. Leaving C0 open.
+
+Sources
+    Motorola SN54/74LS283 p.5-2 (equation, pins), SN54/74LS83A p.5-83 (figures; the same for the LS283 from memory).
+"""
+
+from latchwork.chips.figures import MEMORY_CONDITIONS, remembered, stated
+from latchwork.chips.pins import dip, numbered
+from latchwork.logic import concat, constant, variable
+from latchwork.parts import Behaviour, Drive, Entry
+
+pins = dip("S2:o B2:i A2:i S1:o A1:i B1:i C0:i GND C4:o S4:o B4:i A4:i S3:o A3:i B3:i VCC")
+
+a, b, carry = variable("A", 4), variable("B", 4), variable("C0")
+total = concat(a, constant(0)) + concat(b, constant(0)) + concat(carry, constant(0, 4))
+
+behaviour = Behaviour(drives=(Drive("S", total[0:4]), Drive("C4", total[4])))
+
+_SOURCE = "Motorola SN54/74LS83A p.5-83; the LS283 the same from memory"
+
+figures = (
+    stated("LS", "delay", "C0", "S", edge="rise", typical=16, maximum=24, conditions="5 V, 15 pF", source=_SOURCE),
+    stated("LS", "delay", "C0", "S", edge="fall", typical=15, maximum=24, conditions="5 V, 15 pF", source=_SOURCE),
+    stated("LS", "delay", "C0", "C4", edge="rise", typical=11, maximum=17, conditions="5 V, 15 pF", source=_SOURCE),
+    stated("LS", "delay", "C0", "C4", edge="fall", typical=15, maximum=22, conditions="5 V, 15 pF", source=_SOURCE),
+    *(
+        figure
+        for operand in "AB"
+        for figure in (
+            remembered("LS", "delay", operand, "S", edge="rise", typical=15, maximum=24, conditions="5 V, 15 pF"),
+            stated(
+                "LS",
+                "delay",
+                operand,
+                "S",
+                edge="fall",
+                typical=15,
+                maximum=24,
+                conditions="5 V, 15 pF",
+                source=_SOURCE,
+            ),
+            remembered("LS", "delay", operand, "C4", edge="rise", typical=11, maximum=17, conditions="5 V, 15 pF"),
+            stated(
+                "LS",
+                "delay",
+                operand,
+                "C4",
+                edge="fall",
+                typical=12,
+                maximum=17,
+                conditions="5 V, 15 pF",
+                source=_SOURCE,
+            ),
+            remembered("HC", "delay", operand, "S", maximum=42, conditions=MEMORY_CONDITIONS),
+            remembered("F", "delay", operand, "S", maximum=9.5, conditions=MEMORY_CONDITIONS),
+        )
+    ),
+    remembered("HC", "delay", "C0", "C4", maximum=39, conditions=MEMORY_CONDITIONS),
+)
+
+entry = Entry(
+    number="283",
+    title="four-bit full adder",
+    kind="arithmetic",
+    families=("", "LS", "S", "F", "HC", "HCT", "AC"),
+    pins=pins,
+    vectors=tuple((letter, numbered(letter, 4)) for letter in "ABS"),
+    behaviour=behaviour,
+    figures=figures,
+)
