@@ -7,7 +7,7 @@ What it does
 
 Pins
     SH//LD 1 (here SH_LD_n), CLK 2, E to H 3 to 6, /QH 7, GND 8, QH 9, SER 10, A to D 11 to 14, CLKINH 15, VCC 16.
-    The vector INPUTS is A to H, A in the lowest bit.
+    The vector P is A to H, A in the lowest bit.
 
 Function table
     ======  ======  ======  ========================
@@ -46,7 +46,7 @@ pins = dip("SH//LD=SH_LD_n:i CLK:i E:i F:i G:i H:i /QH:o GND QH:o SER:i A:i B:i 
 held = variable("held", 8)
 shifted = concat(variable("SER"), held[0:7])
 clock = variable("CLK") | variable("CLKINH")
-load = Level(~variable("SH_LD_n"), variable("INPUTS", 8))
+load = Level(~variable("SH_LD_n"), variable("P", 8))
 
 behaviour = Behaviour(
     registers=(Register("held", 8, (Update(clock, shifted),), (load,)),),
@@ -61,7 +61,7 @@ figures = (
     *delays("LS", "H", "QH", rise=(13, 25), fall=(24, 30)),
     *delays("LS", "H", "QH_n", rise=(19, 30), fall=(17, 25)),
     *remembered_times("LS", "setup", "CLK", SER=20, SH_LD_n=45, CLKINH=30),
-    *remembered_times("LS", "setup", "SH_LD_n", INPUTS=10),
+    *remembered_times("LS", "setup", "SH_LD_n", P=10),
     *remembered_pulses("LS", CLK=25, SH_LD_n=15),
     remembered_clock("LS", "CLK", 25),
     *(row for end in ("QH", "QH_n") for row in delays("HC", CLOCKS, end, both=(None, 33))),
@@ -80,7 +80,7 @@ entry = Entry(
     kind="shift register",
     families=("", "LS", "ALS", "HC", "HCT"),
     pins=pins,
-    vectors=(("INPUTS", tuple("ABCDEFGH")),),
+    vectors=(("P", tuple("ABCDEFGH")),),
     behaviour=behaviour,
     figures=figures,
 )
