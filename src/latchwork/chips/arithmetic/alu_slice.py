@@ -54,7 +54,7 @@ from dataclasses import replace
 
 from latchwork.chips.figures import MEMORY_CONDITIONS, remembered, stated
 from latchwork.chips.pins import dip, numbered
-from latchwork.logic import Expression, all_of, any_of, concat, constant, mux, variable
+from latchwork.logic import Expression, all_of, any_of, case, concat, constant, mux, variable
 from latchwork.parts import Behaviour, Confidence, Drive, Entry, Figure, OutputKind
 
 pins = dip("""
@@ -80,8 +80,17 @@ def total(carry: Expression) -> Expression:
     return concat(x, constant(0)) + concat(y, constant(0)) + concat(carry, constant(0, 4))
 
 
+# In logic mode the gates make ~(x ^ y). Written out by function it is the same, and says more where an operand is
+# unknown that the function does not ask for: B is B, whatever A may be.
+logic_functions = {
+    0b0000: ~a, 0b0001: ~(a | b), 0b0010: ~a & b, 0b0011: constant(0, 4),
+    0b0100: ~(a & b), 0b0101: ~b, 0b0110: a ^ b, 0b0111: a & ~b,
+    0b1000: ~a | b, 0b1001: ~(a ^ b), 0b1010: b, 0b1011: a & b,
+    0b1100: constant(15, 4), 0b1101: a | ~b, 0b1110: a | b,
+}  # fmt: skip
+
 arithmetic = total(~no_carry)
-f = mux(logic, ~(x ^ y), arithmetic[0:4])
+f = mux(logic, case(select, logic_functions, a), arithmetic[0:4])
 
 behaviour = Behaviour(
     drives=(
