@@ -62,9 +62,9 @@ def flip_flop(number: int) -> Register:
 
 
 def outputs(number: int) -> tuple[Drive, Drive]:
-    """Preset and clear reach both outputs directly, hence two high ones while both are low."""
-    held, clear, preset = variable(f"held{number}"), ~variable(f"CLR{number}_n"), ~variable(f"PRE{number}_n")
-    return Drive(f"Q{number}", held | preset), Drive(f"Q{number}_n", ~held | clear)
+    """Preset reaches Q even while clear holds the state at 0, hence two high outputs while both are low."""
+    held, preset = variable(f"held{number}"), ~variable(f"PRE{number}_n")
+    return Drive(f"Q{number}", held | preset), Drive(f"Q{number}_n", ~held)
 
 
 behaviour = Behaviour(
