@@ -57,7 +57,7 @@ class FlatBlock:
 
     ``opcode``: (mask, value): an opcode belongs to the block where ``code & mask == value``; (0, 0) and
     ``kind`` "illegal" for all opcodes that no instruction has; entries have (0, 0). ``name`` is unique:
-    "load acc, #n". ``pinned``: micro-address that the source fixes, or -1.
+    "load acc, #n". ``pinned``: micro-address that the source fixes, or -1. ``meaning``: its register-transfer text.
     """
 
     kind: str  # "instruction", "entry", "illegal"
@@ -67,6 +67,7 @@ class FlatBlock:
     instruction: Instruction | None = None
     pinned: int = -1
     position: Position = NOWHERE
+    meaning: str = ""
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,55 @@
+"""Files of a microprogram: the first one and those it includes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from latchwork.languages.microprogram.errors import Findings
+from latchwork.languages.microprogram.layout import Source
+from latchwork.languages.microprogram.tree import Word
+
+
+def read_file(
+    path: Path, included: Word | None, findings: Findings, seen: dict[str, Word | None] | None = None
+) -> Source | None:
+    """The text of a file; an included one is looked for beside the file that includes it.
+
+    ``seen``: files read so far with the place that included each; the new one is added.
+    """
+    if included:
+        path = Path(included.position.file).parent / path
+    seen = {} if seen is None else seen
+    if included and str(path) in _known(seen):
+        _repeated(path, included, findings, seen)
+        return None
+    text = _text(path, included, findings)
+    seen[str(path)] = included
+    return None if text is None else Source(str(path), text)
+
+
+def _known(seen: dict[str, Word | None]) -> set[str]:
+    return set(seen)
+
+
+def _text(path: Path, included: Word | None, findings: Findings) -> str | None:
+    places = [included.position] if included else []
+    try:
+        return path.read_bytes().decode("utf-8")
+    except UnicodeDecodeError as error:
+        reason = f"byte {error.start} is no UTF-8 text"
+    except (OSError, ValueError) as error:
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
+    findings.add("U103", f"`{path}` can't be read: {reason}", *places, help="paths are relative to the including file")
+    return None
+
+
+def _repeated(path: Path, included: Word, findings: Findings, seen: dict[str, Word | None]) -> None:
+    first = seen[str(path)]
+    earlier = [(first.position, "first included here")] if first else []
+    findings.add(
+        "U103",
+        f"`{path.name}` is already part of this microprogram",
+        included.position,
+        *earlier,
+        help="a file is included once; its blocks are known in all files",
+    )
