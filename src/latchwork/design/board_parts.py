@@ -73,7 +73,7 @@ def selected_clock(draft: Draft, crystal: Net, hand: Net, by_hand: Net, out: Net
     """The hand clock where ``by_hand`` is high, else the crystal: one package of four NAND gates."""
 
     def nand(a: Net, b: Net, result: Net | None = None) -> Net:
-        return add_gate(draft, "nand", (a, b), result, draft.family)
+        return add_gate(draft, "nand", (a, b), draft.family, result)
 
     nand(nand(crystal, nand(by_hand, by_hand)), nand(hand, by_hand), out)
 

@@ -8,7 +8,7 @@ from latchwork.design.draft import Draft, DraftChip
 from latchwork.design.mistakes import either, kind_of, listed, mistake, near
 from latchwork.design.signals import OPEN, Bus, LeftOpen, Level, Net
 from latchwork.netlist.netlist import NO_NET
-from latchwork.parts import Direction, Part
+from latchwork.parts import Direction, Part, Pin
 
 One = Net | Level | LeftOpen
 Joined = One | Bus | Iterable[One]
@@ -23,8 +23,17 @@ def connect(draft: Draft, chip: DraftChip, ports: Mapping[str, object]) -> None:
             if pin in written:
                 name = chip.part.pins[pin].name
                 raise mistake("M004", f"{chip.part.name} pin {name} is connected twice, by {written[pin]} and {port}")
+            _refuse_joined(chip, pin)
             written[pin] = port
             _join(chip, pin, one)
+
+
+def _refuse_joined(chip: DraftChip, pin: int) -> None:
+    """A pin that an earlier statement has joined stays where it is; rails of supply pins may be written over."""
+    this = chip.part.pins[pin]
+    if this.direction not in (Direction.SUPPLY, Direction.GROUND) and chip.pins[pin] != NO_NET:
+        hint = "join the pin before its net is read through the chip"
+        raise mistake("M004", f"{chip.described} {this.name} is joined to a net already", help=hint)
 
 
 def pins_of(part: Part, port: object) -> tuple[int, ...]:
@@ -35,8 +44,8 @@ def pins_of(part: Part, port: object) -> tuple[int, ...]:
     if isinstance(port, str) and port in labels:
         return (labels[port],)
     wrote = f'"{port}"' if isinstance(port, str) else kind_of(port)
-    raise mistake("M001" if not part.pins else "M002", f"{part.name} has no pin {wrote}; it has {port_list(part)}",
-                  help=_nearest(part, port))  # fmt: skip
+    message = f"{part.name} has no pin {wrote}; it has {port_list(part)}"
+    raise mistake("M002", message, help=_nearest(part, port))
 
 
 def port_list(part: Part) -> str:
@@ -46,10 +55,9 @@ def port_list(part: Part) -> str:
     return listed(names)
 
 
-def _inputs_first(pin: object) -> int:
+def _inputs_first(pin: Pin) -> int:
     order = [Direction.INPUT, Direction.BOTH, Direction.PASSIVE, Direction.OUTPUT, Direction.SUPPLY, Direction.GROUND]
-    direction = getattr(pin, "direction", None)
-    return order.index(direction) if direction in order else len(order)
+    return order.index(pin.direction) if pin.direction in order else len(order)
 
 
 def _nearest(part: Part, port: object) -> str:
@@ -130,14 +138,9 @@ def _join(chip: DraftChip, pin: int, one: One) -> None:
         if this.direction is Direction.OUTPUT:
             hint = "leave it out, or write OPEN"
             raise mistake("M005", f"{chip.part.name} {this.name} is an output; it is not tied {one.name}", help=hint)
-        chip.pins[pin] = rail(chip, one)
+        chip.pins[pin] = int(one)  # the rails are the first two nets of every machine, low before high
     elif isinstance(one, Net):
         chip.pins[pin] = one.index
-
-
-def rail(chip: DraftChip, level: Level) -> int:
-    """The rails are the first two nets of every machine, low before high."""
-    return int(level)
 
 
 def only_pin(part: Part, direction: Direction) -> str:

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from latchwork.design.connect import connect
 from latchwork.design.draft import Draft, DraftChip
 from latchwork.design.parts import gate_of
-from latchwork.design.signals import Bus, Level, Net
+from latchwork.design.signals import Level, Net
 from latchwork.design.values import net_of
 from latchwork.parts import Direction, Entry, Part, Unit
 
 
-def add_gate(draft: Draft, function: object, inputs: Sequence[object], out: Net | Bus | None, family: str) -> Net:
+def add_gate(draft: Draft, function: object, inputs: Sequence[object], family: str, out: Net | None = None) -> Net:
     """Take a unit of a package with room on this board, or of a new package; returns the output's net."""
     joined = [_input(draft, value) for value in inputs]
     entry, part = gate_of(function, len(inputs), family)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import NamedTuple
 
 from latchwork import netlist
 from latchwork.base.position import Position
@@ -13,21 +14,29 @@ from latchwork.design.signals import Bus, Net
 from latchwork.design.values import level_of, name_of, net_of, number_of
 
 
-def add_line(draft: Draft, name: object, rest: object, phase: object, hardware: bool) -> Net:
+class Use(NamedTuple):
+    """What is written about a line besides its name."""
+
+    rest: object
+    phase: object
+    hardware: object
+
+
+def add_line(draft: Draft, name: object, use: Use) -> Net:
     """A net that is a control line."""
     given = name_of(name, "a control line")
     net = draft.add_net(given)
-    _note(draft, *_meaning(given), net, rest, phase, hardware)
+    _note(draft, *_meaning(given), net, use)
     return net
 
 
-def add_lines(draft: Draft, name: object, width: object, rest: object, phase: object, hardware: bool) -> Bus:
+def add_lines(draft: Draft, name: object, width: object, use: Use) -> Bus:
     """A bus of control lines: nets ``alu_f[0]``, lines ``alu_f0``."""
     given = name_of(name, "a row of control lines")
     bus = draft.add_bus(given, number_of(width, f'the width of "{given}"', 1, 64))
     base, active = _meaning(given)
     for bit, net in enumerate(bus):
-        _note(draft, f"{base}{bit}", active, net, rest, phase, hardware)
+        _note(draft, f"{base}{bit}", active, net, use)
     return bus
 
 
@@ -37,11 +46,13 @@ def _meaning(name: str) -> tuple[str, int]:
     return (bare, 0) if bare != name and bare else (name, 1)
 
 
-def _note(draft: Draft, name: str, active: int, net: Net, rest: object, phase: object, hardware: bool) -> None:
+def _note(draft: Draft, name: str, active: int, net: Net, use: Use) -> None:
     position = here()
     _refuse_second(draft, name, position)
-    level = 1 - active if rest is None else level_of(rest, f'the rest level of the line "{name}"')
-    draft.lines[name] = netlist.Line(name, net.index, active, level, _phase(draft, phase), bool(hardware), position)
+    level = 1 - active if use.rest is None else level_of(use.rest, f'the rest level of the line "{name}"')
+    draft.lines[name] = netlist.Line(
+        name, net.index, active, level, _phase(draft, use.phase), bool(use.hardware), position
+    )
 
 
 def _refuse_second(draft: Draft, name: str, position: Position) -> None:

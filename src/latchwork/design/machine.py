@@ -45,6 +45,7 @@ class Machine:
     def __init__(self, name: str, family: str = "HCT", supply: float = 5.0) -> None:
         self._draft = Draft(name_of(name, "a machine"), family_of(family), volts_of(supply))
         self._stated = statements.Stated()
+        self.position = here()
 
     # Nets and buses
 
@@ -70,7 +71,7 @@ class Machine:
     ) -> Net:
         """A control line; a name that ends in ``_n`` is active low. ``rest``: level when nobody asks, the inactive
         one if left out. ``phase``: levels under which it takes effect. ``hardware``: decoded from opcode bits."""
-        return lines.add_line(self._draft, name, rest, phase, hardware)
+        return lines.add_line(self._draft, name, lines.Use(rest, phase, hardware))
 
     def lines(
         self,
@@ -81,7 +82,7 @@ class Machine:
         hardware: bool = False,
     ) -> Bus:
         """A row of control lines, nets ``name[0]``.., called ``name0``.. in microprograms."""
-        return lines.add_lines(self._draft, name, width, rest, phase, hardware)
+        return lines.add_lines(self._draft, name, width, lines.Use(rest, phase, hardware))
 
     # Boards and chips
 
@@ -101,16 +102,30 @@ class Machine:
     ) -> Handle:
         """A chip with its ports joined: ``m.chip("74HCT377", CLK=clock, D=data, Q=held)``. Labels of the data sheet
         go into a dictionary: ``{"/G": take}``. A number alone, "377", is taken in the machine's family."""
-        found = part_named(part, self._family(family))
-        if pins is not None and not isinstance(pins, Mapping):
-            raise mistake("M007", f"pins by label are written as a dictionary, not as {kind_of(pins)}")
+        found, labelled = part_named(part, self._family(family)), _labelled(pins)
         chip = self._draft.add_chip(found, text_of(label, "a label"))
-        connect(self._draft, chip, {**(pins or {}), **ports})
+        connect(self._draft, chip, {**labelled, **ports})
         return Handle(self._draft, chip)
 
-    def gate(self, function: str, *inputs: Net | Level, out: Net | None = None, family: str | None = None) -> Net:
-        """A single gate; the package it sits in is found by Latchwork. Gives the net of its output."""
-        return gates.add_gate(self._draft, function, inputs, out, self._family(family))
+    def connect(self, chip: Handle, pins: Mapping[str, Connections] | None = None, /, **ports: Connections) -> None:
+        """Join ports of a chip that were left out where it was written, for nets that run in a ring."""
+        later = statements.chip_given(self._draft, chip, "what is connected")
+        connect(self._draft, later, {**_labelled(pins), **ports})
+
+    def gate(
+        self,
+        function: str,
+        *inputs: Net | Level,
+        out: Net | None = None,
+        name: str = "",
+        family: str | None = None,
+    ) -> Net:
+        """A single gate; the package it sits in is found by Latchwork. Gives the net of its output, which is
+        ``out``, or a new one called ``name``."""
+        if name and out is not None:
+            raise mistake("M021", f'the output of the gate is {out.described} and is called "{name}" too; write one')
+        result = self.net(name) if name else out
+        return gates.add_gate(self._draft, function, inputs, self._family(family), result)
 
     def _family(self, family: str | None) -> str:
         return self._draft.family if family is None else family_of(family)
@@ -278,7 +293,8 @@ class Machine:
     ) -> None:
         """A ROM that holds a function: called with a number for each of the named inputs, it gives the output's
         number, a dictionary or a tuple of them. ``any_level``: address nets on which it does not depend."""
-        tables.add_table(self._draft, self._stated, chip, function, inputs, outputs, any_level)
+        asked = tables.Asked(function, inputs, outputs, any_level)
+        tables.add_table(self._draft, self._stated, chip, asked)
 
     def image(self, chip: Handle, source: str) -> None:
         """A ROM that holds a file of bytes."""
@@ -288,11 +304,11 @@ class Machine:
 
     def output(self, name: str, nets: Nets, take: Net | None = None) -> None:
         """Nets that a person looks at. ``take``: net whose rising edge means a new value."""
-        statements.add_port(self._draft, self._stated, name, nets, "out", take)
+        statements.add_port(self._draft, self._stated, name, nets, direction="out", take=take)
 
     def input(self, name: str, nets: Nets) -> None:
         """Nets that a person sets."""
-        statements.add_port(self._draft, self._stated, name, nets, "in", None)
+        statements.add_port(self._draft, self._stated, name, nets, direction="in")
 
     def halt_when(self, net: Net, level: int) -> None:
         """The machine has halted when the net stands at the level."""
@@ -320,6 +336,15 @@ class Machine:
 
 def _indices(nets: Iterable[Net]) -> tuple[int, ...]:
     return tuple(net.index for net in nets)
+
+
+def _labelled(pins: object) -> Mapping[str, object]:
+    """Ports by the labels of the data sheet."""
+    if pins is None:
+        return {}
+    if not isinstance(pins, Mapping):
+        raise mistake("M007", f"pins by label are written as a dictionary, not as {kind_of(pins)}")
+    return pins
 
 
 def _idle_of(value: object) -> Idle:

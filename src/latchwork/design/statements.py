@@ -176,7 +176,7 @@ def _refuse_overlap(section: Section, other: Section) -> None:
         raise mistake("M013", message, earlier=other.position, earlier_text=f'"{other.name}" is placed here')
 
 
-def add_port(draft: Draft, stated: Stated, name: object, nets: object, direction: str, take: object) -> None:
+def add_port(draft: Draft, stated: Stated, name: object, nets: object, *, direction: str, take: object = None) -> None:
     given = name_of(name, "a port")
     _claim(stated, f'the port "{given}"')
     joined = tuple(net.index for net in nets_of(draft, nets, f'the port "{given}"'))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from latchwork.design.draft import Draft, DraftChip
 from latchwork.design.mistakes import kind_of, listed, mistake
@@ -27,18 +28,25 @@ class _Wiring:
     data: tuple[tuple[int, int] | None, ...]  # (output, bit), or None: nobody looks
 
 
-def add_table(
-    draft: Draft, stated: Stated, given: object, function: object, inputs: object, outputs: object, any_level: object
-) -> None:
+class Asked(NamedTuple):
+    """What is written about a table besides its chip."""
+
+    function: object
+    inputs: object
+    outputs: object
+    any_level: object
+
+
+def add_table(draft: Draft, stated: Stated, given: object, asked: Asked) -> None:
     """Work out the bytes of a table ROM and keep them."""
     chip = memory_given(draft, given, "the chip of a table")
-    if not callable(function):
-        raise mistake("M007", f"a table is filled by a function, not by {kind_of(function)}")
-    named_inputs, named_outputs = _named(draft, inputs, "inputs"), _named(draft, outputs, "outputs")
-    free = {net.index for net in nets_of(draft, any_level, "any_level")}
+    if not callable(asked.function):
+        raise mistake("M007", f"a table is filled by a function, not by {kind_of(asked.function)}")
+    named_inputs, named_outputs = _named(draft, asked.inputs, "inputs"), _named(draft, asked.outputs, "outputs")
+    free = {net.index for net in nets_of(draft, asked.any_level, "any_level")}
     wiring = _wiring(draft, chip, named_inputs, named_outputs, free)
     claim_contents(stated, chip)
-    results = _results(function, named_inputs, named_outputs)
+    results = _results(asked.function, named_inputs, named_outputs)
     stated.contents[chip.index] = _bytes(wiring, named_inputs, results)
     stated.tables.append(Table(chip.index, named_inputs, named_outputs, here()))
 
@@ -64,7 +72,7 @@ def _address(
 ) -> tuple[tuple[int, int] | int | None, ...]:
     sources = _bits(inputs)
     nets = [chip.pins[pin] for pin in pins.address]
-    _refuse_elsewhere(draft, chip, sources, nets, inputs, "an address pin")
+    _refuse_elsewhere(draft, nets, sources, inputs, f"an address pin of {chip.described}")
     return tuple(_source(draft, chip, pin, sources, free) for pin in pins.address)
 
 
@@ -82,14 +90,15 @@ def _source(
     if net == NO_NET:
         raise mistake("M015", f"{chip.described} {name} is open; a table needs each address pin joined",
                       help="tie it to HIGH or LOW, or join it to one of the inputs")  # fmt: skip
-    raise mistake("M015", f'{chip.described} {name} is on the net "{draft.nets[net].name}", which is none of the inputs',
-                  help="name it among the inputs, or in any_level where the function does not depend on it")  # fmt: skip
+    message = f'{chip.described} {name} is on the net "{draft.nets[net].name}", which is none of the inputs'
+    hint = "name it among the inputs, or in any_level where the function does not depend on it"
+    raise mistake("M015", message, help=hint)
 
 
 def _data(draft: Draft, chip: DraftChip, pins: MemoryPins, outputs: Named) -> tuple[tuple[int, int] | None, ...]:
     targets = _bits(outputs)
     nets = [chip.pins[pin] for pin in pins.data]
-    _refuse_elsewhere(draft, chip, targets, nets, outputs, "a data pin")
+    _refuse_elsewhere(draft, nets, targets, outputs, f"a data pin of {chip.described}")
     return tuple(targets.get(net) for net in nets)
 
 
@@ -99,11 +108,11 @@ def _bits(groups: Named) -> dict[int, tuple[int, int]]:
 
 
 def _refuse_elsewhere(
-    draft: Draft, chip: DraftChip, bits: dict[int, tuple[int, int]], nets: list[int], groups: Named, where: str
+    draft: Draft, nets: list[int], bits: dict[int, tuple[int, int]], groups: Named, where: str
 ) -> None:
     for net, (group, _) in bits.items():
         if net not in nets:
-            message = f'"{draft.nets[net].name}" of "{groups[group][0]}" is not on {where} of {chip.described}'
+            message = f'"{draft.nets[net].name}" of "{groups[group][0]}" is not on {where}'
             raise mistake("M015", message, help=f"they are on {listed(_names(draft, nets))}")
 
 

@@ -44,21 +44,21 @@ def number_of(value: object, what: str, least: int = 0, most: int = 1 << 32) -> 
 
 def ohms_of(value: object) -> int:
     """A resistance: "10k", 330, "4.7k"; whole ohms."""
-    return _whole(value, "a resistance", '"10k" or 330', 1, 10**9, 1)
+    return _whole(value, "a resistance", '"10k" or 330', (1, 10**9), 1)
 
 
 def time_of(value: object, what: str = "a time") -> int:
     """A time in picoseconds from seconds: "100n", 0.25."""
-    return _whole(value, what, '"100n" or "2m", in seconds', 1, _HOUR_PS, PICOSECONDS)
+    return _whole(value, what, '"100n" or "2m", in seconds', (1, _HOUR_PS), PICOSECONDS)
 
 
 def period_of(frequency: object) -> int:
     """The period in picoseconds of a frequency in hertz: 2_000_000, "2M"."""
-    hertz = _whole(frequency, "a frequency in thousandths of a hertz", '2_000_000 or "2M"', 1, 10**13, 1000)
+    hertz = _whole(frequency, "a frequency", '2_000_000 or "2M"', (1, 10**13), 1000)
     return round(PICOSECONDS * 1000 / hertz)
 
 
-def _whole(value: object, what: str, example: str, least: int, most: int, scale: int) -> int:
+def _whole(value: object, what: str, example: str, bounds: tuple[int, int], scale: int) -> int:
     """``value`` times ``scale``, a whole number within bounds."""
     if not isinstance(value, (str, int, float)) or isinstance(value, (bool, Level)):
         raise mistake("M007", f"{what} is a number or a text such as {example}, not {kind_of(value)}")
@@ -66,7 +66,7 @@ def _whole(value: object, what: str, example: str, least: int, most: int, scale:
         number = picoseconds(value) if scale == PICOSECONDS else int(quantity(value) * scale)
     except (ValueError, ArithmeticError):
         raise mistake("M010", f"{kind_of(value)} is not {what}", help=f"write for example {example}") from None
-    if not least <= number <= most:
+    if not bounds[0] <= number <= bounds[1]:
         raise mistake("M010", f"{kind_of(value)} is out of range for {what}", help=f"write for example {example}")
     return number
 
@@ -85,7 +85,7 @@ def rail_of(value: object) -> Level:
 
 def volts_of(value: object) -> int:
     """A supply in millivolts from volts: 5.0, "3.3 V"."""
-    return _whole(value, "a supply", "5.0, in volts", 1000, 18000, 1000)
+    return _whole(value, "a supply", "5.0, in volts", (1000, 18000), 1000)
 
 
 def net_of(draft: Draft, value: object, what: str) -> Net:
