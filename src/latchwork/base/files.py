@@ -28,8 +28,8 @@ class ForeignFileError(Exception):
 def write_files(folder: Path, files: Mapping[str, bytes], force: bool = False) -> None:
     """Write all ``files`` (names within ``folder``) or none, and note them in the folder's list.
 
-    Raises ForeignFileError before anything is written, and OSError where the folder can't be written to; what stood there
-    before then stands there again.
+    Raises ForeignFileError before anything is written, and OSError where the folder can't be written to; what stood
+    there before then stands there again.
     """
     known = written_before(folder)
     if not force:

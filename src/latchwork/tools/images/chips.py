@@ -1,0 +1,111 @@
+"""The ROM chips of a machine and the bytes that each of them holds: the one place from which images come."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from latchwork.model import Model
+from latchwork.netlist import ChipId, Netlist
+from latchwork.parts import Memory
+from latchwork.problems import LatchworkError, Problem
+
+FILL = 0xFF
+"""What unused bytes hold: the erased state of EPROM, EEPROM and flash memories (common practice)."""
+
+
+@dataclass(frozen=True)
+class Rom:
+    """A ROM chip with its contents. ``name`` is its place on the board, the base of its file names; ``content`` has
+    ``size`` bytes, addressed by the chip's own address pins, lowest first."""
+
+    chip: ChipId
+    reference: str
+    part: str
+    board: str
+    label: str
+    holds: str
+    name: str
+    memory: Memory
+    content: bytes
+
+    @property
+    def size(self) -> int:
+        """In words, which are bytes or less."""
+        return len(self.content)
+
+
+def roms(model: Model) -> tuple[Rom, ...]:
+    """All ROM chips that have contents, in the order of the netlist."""
+    chips = range(len(model.netlist.chips))
+    return tuple(_rom(model, chip) for chip in chips if chip in model.contents and kept_memory(model.netlist, chip))
+
+
+def empty_roms(model: Model) -> tuple[str, ...]:
+    """References of ROM chips that nothing gives contents to."""
+    chips = enumerate(model.netlist.chips)
+    return tuple(
+        chip.reference for index, chip in chips if kept_memory(model.netlist, index) and index not in model.contents
+    )
+
+
+def kept_memory(netlist: Netlist, chip: ChipId) -> Memory | None:
+    """The memory of a chip whose contents outlive power, None where it has none."""
+    return next((memory for memory in netlist.part_of(chip).behaviour.memories if memory.keeps), None)
+
+
+def rom_named(model: Model, name: str) -> Rom:
+    """The ROM of a reference ("U21") or a base name. Raises LatchworkError."""
+    found = roms(model)
+    for rom in found:
+        if name.casefold() in (rom.reference.casefold(), rom.name.casefold()):
+            return rom
+    there = ", ".join(rom.reference for rom in found) or "none with contents"
+    raise LatchworkError(Problem("I122", f'the machine has no ROM "{name}"', help=f"its ROMs: {there}"))
+
+
+def some_roms(model: Model) -> tuple[Rom, ...]:
+    """Like ``roms``, but LatchworkError where there is none."""
+    found = roms(model)
+    if not found:
+        hint = "a microprogram, a table, an image or a program gives contents to a ROM"
+        raise LatchworkError(Problem("I121", "no ROM of this machine has contents", help=hint))
+    return found
+
+
+def _rom(model: Model, chip: ChipId) -> Rom:
+    netlist = model.netlist
+    placed = netlist.chips[chip]
+    board, part = netlist.boards[placed.board].name, netlist.part_of(chip).name
+    memory = kept_memory(netlist, chip)
+    assert memory is not None
+    return Rom(
+        chip=chip,
+        reference=placed.reference,
+        part=part,
+        board=board,
+        label=placed.label,
+        holds=_holds(model, chip),
+        name="-".join(_file_word(word) for word in (board, placed.reference, part) if word),
+        memory=memory,
+        content=model.contents[chip].ljust(1 << memory.address_width, bytes([FILL])),
+    )
+
+
+def _file_word(text: str) -> str:
+    """Only letters and digits that every file system takes."""
+    return re.sub(r"[^A-Za-z0-9_]+", "_", text)
+
+
+def _holds(model: Model, chip: ChipId) -> str:
+    statements = model.statements
+    binding = statements.microprogram
+    if binding and chip in binding.store:
+        return "control store"
+    if binding and chip in binding.decode:
+        return "start addresses"
+    if any(table.chip == chip for table in statements.tables):
+        return "table"
+    if any(image.chip == chip for image in statements.images):
+        return "image"
+    return "program"
