@@ -47,6 +47,10 @@ class Machine:
         self._stated = statements.Stated()
         self.position = here()
 
+    @property
+    def name(self) -> str:
+        return self._draft.name
+
     # Nets and buses
 
     def net(self, name: str, idle: Idle | None = None) -> Net:

@@ -1,0 +1,11 @@
+"""The codes of trouble with reading a machine, with their titles."""
+
+CODES = {
+    "M101": "no machine there",
+    "M102": "machine.py makes no machine",
+    "M103": "machine.py makes several machines",
+    "M104": "machine.py is not Python",
+    "M105": "machine.py fails",
+    "M106": "machine.py stops by itself",
+    "M107": "machine.py cannot be read",
+}

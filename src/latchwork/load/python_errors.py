@@ -1,0 +1,82 @@
+"""Python's errors in machine.py as problems: the user's file, line and column, and no traceback."""
+
+from __future__ import annotations
+
+import builtins
+import traceback
+from collections.abc import Mapping
+from difflib import get_close_matches
+from pathlib import Path
+
+from latchwork.base.position import Position
+from latchwork.design.place import is_own, shown_file
+from latchwork.problems import Label, Problem
+
+
+def problem_of(error: BaseException, file: Path, names: Mapping[str, object]) -> Problem:
+    """What went wrong, at the innermost line of the machine's folder. ``names``: those that the module has."""
+    if isinstance(error, SyntaxError) and error.filename:
+        return _syntax(error)
+    if isinstance(error, (SyntaxError, UnicodeError)) or _unreadable(error):
+        return Problem("M107", f"{file.name} is not Python source: {error}", (Label(Position(str(file))),))
+    position = _place(error, file)
+    if isinstance(error, SystemExit):
+        return Problem("M106", f"{file.name} ends the program", (Label(position),), "leave out exit(); just let it end")
+    if isinstance(error, KeyboardInterrupt):
+        return Problem("M106", f"{file.name} was interrupted", (Label(position),))
+    return Problem("M105", _sentence(error), (Label(position),), _hint(error, names))
+
+
+def _unreadable(error: BaseException) -> bool:
+    """Null bytes in a source raise ValueError from the compiler, before any frame of the source."""
+    return isinstance(error, ValueError) and "null bytes" in str(error)
+
+
+def _syntax(error: SyntaxError) -> Problem:
+    position = Position(shown_file(str(error.filename)), error.lineno or 0, error.offset or 0)
+    kind = "indentation" if isinstance(error, IndentationError) else "Python"
+    return Problem("M104", f"this is not {kind}: {error.msg}", (Label(position),))
+
+
+def _place(error: BaseException, file: Path) -> Position:
+    """The innermost line of the machine's own folder; else the innermost outside of Latchwork."""
+    frames = traceback.extract_tb(error.__traceback__)
+    users = [frame for frame in frames if not is_own(frame.filename)]
+    folder = str(file.parent.absolute())
+    inside = [frame for frame in users if str(Path(frame.filename).absolute()).startswith(folder)]
+    for frame in reversed(inside or users):
+        return Position(shown_file(frame.filename), frame.lineno or 0, _column(frame))
+    return Position(str(file))
+
+
+def _column(frame: traceback.FrameSummary) -> int:
+    return 0 if frame.colno is None else frame.colno + 1
+
+
+def _sentence(error: BaseException) -> str:
+    text = " ".join(str(error).split())
+    name = type(error).__name__
+    if isinstance(error, RecursionError):
+        return "a function calls itself without end"
+    if isinstance(error, MemoryError):
+        return "it asks for more memory than there is"
+    return f"{name}: {text}" if text else name
+
+
+def _hint(error: BaseException, names: Mapping[str, object]) -> str:
+    """Names that look like the one that is missing."""
+    if isinstance(error, AttributeError):
+        return _near(error.name, dir(error.obj))
+    if isinstance(error, NameError):
+        return _near(error.name, [*names, *dir(builtins)])
+    if isinstance(error, ImportError) and error.name == "latchwork":
+        import latchwork
+
+        wanted = str(error).split("'")[1:2]
+        return _near(wanted[0] if wanted else "", latchwork.__all__)
+    return ""
+
+
+def _near(name: object, known: list[str]) -> str:
+    found = get_close_matches(str(name), [each for each in known if not each.startswith("_")], n=1)
+    return f'did you mean "{found[0]}"?' if found else ""
