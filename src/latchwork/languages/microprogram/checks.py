@@ -84,11 +84,15 @@ def _check_room(name: tree.Word, code: Code, kind: OperandKind, findings: Findin
 
 
 def _bits(numbers: Sequence[int]) -> str:
-    if len(numbers) == 1:
-        return f"bit {numbers[0]}"
-    if len(numbers) == numbers[-1] - numbers[0] + 1:
-        return f"bits {numbers[-1]} to {numbers[0]}"
-    return f"bits {', '.join(str(bit) for bit in reversed(numbers))}"
+    """bit 3; bits 7 to 4 and 0"""
+    runs: list[list[int]] = []
+    for bit in sorted(numbers, reverse=True):
+        if runs and runs[-1][-1] == bit + 1:
+            runs[-1].append(bit)
+        else:
+            runs.append([bit])
+    texts = [f"{run[0]} to {run[-1]}" if len(run) > 1 else str(run[0]) for run in runs]
+    return f"{'bit' if len(numbers) == 1 else 'bits'} {' and '.join(texts)}"
 
 
 # ---- between blocks
@@ -121,6 +125,8 @@ def _check_pair(
 
 
 def _one_opcode(one: FlatBlock, other: FlatBlock, width: int, findings: Findings) -> None:
+    if one.position == other.position:  # one instruction with itself: its operands have been complained about
+        return
     first, second = sorted((one, other), key=lambda block: block.position)
     opcode = first.opcode[1] | second.opcode[1]
     message = f"the opcode {opcode:0{width}b} belongs to `{second.name}` and to `{first.name}`"

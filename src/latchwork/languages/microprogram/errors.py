@@ -55,10 +55,13 @@ MOST_PROBLEMS = 100
 def near(word: str, names: Iterable[str]) -> str:
     """A hint at the name that was probably meant, or at all names where they are few, or nothing."""
     known = sorted(set(names))
-    close = get_close_matches(word, known, n=1, cutoff=0.6)
-    if close:
-        return f"did you mean `{close[0]}`?"
-    return f"there is {listed(known)}" if 0 < len(known) <= 8 else ""
+    return close(word, known) or (f"there is {listed(known)}" if 0 < len(known) <= 8 else "")
+
+
+def close(word: str, names: Iterable[str]) -> str:
+    """A hint at the name that was probably meant, or nothing."""
+    found = get_close_matches(word, sorted(set(names)), n=1, cutoff=0.6)
+    return f"did you mean `{found[0]}`?" if found else ""
 
 
 def listed(names: Iterable[str], last: str = "and") -> str:

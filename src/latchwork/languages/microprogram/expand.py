@@ -218,16 +218,18 @@ class Expander:
     ) -> list[frozenset[Case]]:
         """The cases of each line; reports cases that two lines have, or none, and lines that have none."""
         shares: list[list[Case]] = [[] for _ in lines]
+        seen: set[int] = set()
         for case in cases(len(names)):
             levels = dict(zip(names, case, strict=True))
             true = [i for i, condition in enumerate(conditions) if condition and holds(condition, levels)]
             true = true or [i for i, condition in enumerate(conditions) if condition is None]
+            seen.update(true)
             for index in true[:1]:
                 shares[index].append(case)
             if len(true) != 1:
                 self._wrong_case(case_in_words(names, case), [lines[index] for index in true], lines[0])
-        for line, share in zip(lines, shares, strict=True):
-            if not share:
+        for index, line in enumerate(lines):
+            if index not in seen:
                 self._never(line)
         return [frozenset(share) for share in shares]
 

@@ -69,7 +69,7 @@ def flatten(blocks: Sequence[tree.Block], names: Names, findings: Findings) -> F
 def _shared(block: tree.StepsBlock, work: _Work) -> None:
     """Shared steps are written out once though nobody may use them, so that their mistakes show."""
     check_body(block.body, f"`{block.name.text}`", block.name.position, work.findings, pinned=False)
-    if block.parameters is None:
+    if block.parameters is None and work.declared.steps.get(block.name.text) is block:
         work.expander.use(tree.Ask(block.name), Scope({}))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from latchwork.languages.microprogram.declarations import Declarations
-from latchwork.languages.microprogram.errors import Findings, listed, near
+from latchwork.languages.microprogram.errors import Findings, close, listed, near
 from latchwork.languages.microprogram.flat import Field, Setting
 from latchwork.languages.microprogram.names import Names
 from latchwork.languages.microprogram.tree import Word
@@ -22,8 +22,8 @@ def checked_setting(
         return _field_setting(field, name, value, findings)
     if value and value.text not in ("0", "1"):
         message = f"`{name.text}` is no field and can't be `{value.text}`"
-        hint = near(name.text, declared.fields)
-        findings.add("U132", message, name.position, help=hint or "a line takes 0 or 1")
+        hint = close(name.text, declared.fields) or "a line takes 0 or 1"
+        findings.add("U132", message, name.position, help=hint)
         return None
     if names.lines is not None and name.text not in names.lines:
         known = {*names.lines, *declared.fields, *declared.steps}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os.path
 from pathlib import Path
 
 from latchwork.languages.microprogram.errors import Findings
@@ -17,18 +18,14 @@ def read_file(
     ``seen``: files read so far with the place that included each; the new one is added.
     """
     if included:
-        path = Path(included.position.file).parent / path
+        path = Path(os.path.normpath(Path(included.position.file).parent / path))
     seen = {} if seen is None else seen
-    if included and str(path) in _known(seen):
+    if included and str(path) in seen:
         _repeated(path, included, findings, seen)
         return None
     text = _text(path, included, findings)
     seen[str(path)] = included
     return None if text is None else Source(str(path), text)
-
-
-def _known(seen: dict[str, Word | None]) -> set[str]:
-    return set(seen)
 
 
 def _text(path: Path, included: Word | None, findings: Findings) -> str | None:

@@ -58,7 +58,9 @@ def read_meaning(lines: Lines, findings: Findings) -> tuple[Statement, ...]:
 
 
 def _attempt(lines: Lines, findings: Findings, start: str) -> Any:
-    """What the lines hold, or the index of a line that can't be read, which is then a problem."""
+    """What the lines hold, or the index of a line that can't be read, which is then a problem.
+
+    Index 0, the head of the block, also stands for a head that ends too early."""
     from lark.exceptions import UnexpectedInput
 
     from latchwork.languages.microprogram.build import Builder
@@ -72,11 +74,14 @@ def _attempt(lines: Lines, findings: Findings, start: str) -> Any:
 def _complain(lines: Lines, error: UnexpectedInput, findings: Findings) -> int:
     index, column = _place(lines, error)
     line = lines.lines[index]
+    if re.match(r"\w\w", line[column - 2 : column]) and column > 1:  # in the middle of a word
+        column -= len(re.findall(r"\w*$", line[: column - 1])[0])
     found = re.match(r"\w+|\S", line[column - 1 :])
-    said = expectation(lines.lines, index, column, found[0] if found else "", _expected(error))
+    expected = _expected(error)
+    said = expectation(lines.lines, index, column, found[0] if found else "", expected)
     position = Position(lines.file, lines.first + index, column)
     findings.add("U101", said.message, position, help=said.help)
-    return index
+    return 0 if "_CODE" in expected else index  # a head that is not complete: nothing below it can be read
 
 
 def _place(lines: Lines, error: UnexpectedInput) -> tuple[int, int]:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from latchwork.languages.microprogram.errors import near
+from latchwork.languages.microprogram.errors import close
 
 _WORDS = {
     "NAME": "a name",
@@ -14,7 +14,7 @@ _WORDS = {
     "SIGNED": "a number",
     "TEMPLATE": "a name",
     "STRING": 'a file name in "double quotes"',
-    "LEVELS": "0, 1 or -",
+    "LEVELS": "a level",
     "PIECE": "bits or an operand",
     "FORM_WORD": "a word",
     "FORM_MARK": "a mark",
@@ -32,9 +32,31 @@ _WORDS = {
     "DOT": "`.`",
     "$END": "the end of the block",
 }
-_OPERATORS = {"COMPARE", "SHIFT", "BIT_OR", "BIT_XOR", "BIT_AND", "ADD", "TIMES"}
-_LOGIC = {"AND", "OR", "NOT"}
-_BLOCK_LINES = {"PIN", "MEANING", "WHEN", "OTHERWISE"}
+_VALUES = {"SIGN", "NOT", "NAME", "NUMBER", "LPAR"}
+_OPERATORS = {
+    "COMPARE",
+    "SHIFT",
+    "BIT_OR",
+    "BIT_XOR",
+    "BIT_AND",
+    "ADD",
+    "TIMES",
+    "AND",
+    "OR",
+    "IF",
+    "LSQB",
+    "DOT",
+    "LPAR",
+}
+_LINE = {"PIN", "MEANING", "WHEN", "OTHERWISE", "TEMPLATE", "NOTHING"}
+_GROUPS = (  # where all of the first are expected, one word stands for all of the last
+    ({"TIMES"}, "an operator", _OPERATORS),
+    ({"SIGN"}, "a value", _VALUES),
+    ({"PIN", "TEMPLATE"}, "a line of the block", _LINE),
+    ({"AND", "TEMPLATE"}, "what the step sets", {"TEMPLATE", "NOTHING"}),
+    ({"EQUAL", "DOT"}, "`=`", {"EQUAL", "DOT", "LSQB"}),
+    ({"EQUAL", "_COMMA", "_NL"}, "a comma", {"EQUAL", "LPAR", "_COMMA"}),
+)
 
 
 @dataclass(frozen=True)
@@ -53,15 +75,10 @@ def expectation(lines: Sequence[str], index: int, column: int, found: str, expec
 def _in_words(expected: frozenset[str]) -> list[str]:
     names = set(expected)
     words = []
-    if names & _OPERATORS:
-        words.append("an operator")
-        names -= _OPERATORS | _LOGIC | {"LSQB", "DOT", "IF"}
-    if "SIGN" in names:
-        words.append("a value")
-        names -= {"SIGN", "NOT", "NAME", "NUMBER", "LPAR"}
-    if names >= {"MEANING", "WHEN"}:
-        words.append("a line of the block")
-        names -= _BLOCK_LINES | {"TEMPLATE", "NOTHING"}
+    for group, word, covered in _GROUPS:
+        if names >= group:
+            words.append(word)
+            names -= covered
     words.extend(_WORDS.get(name, f"`{name.lower().strip('_')}`") for name in names)
     return sorted(set(words), key=_rank)
 
@@ -82,12 +99,13 @@ def _hint(lines: Sequence[str], index: int, column: int, found: str, expected: f
         (found == "#", "`#` begins a comment only with a blank after it"),
         (found == ";" and "_NL" in expected, "one step a line; statements of a meaning stand after `meaning`"),
         (found == "=" and re.match(r"\s*if\b|\s*meaning.*\bif\b", line), "equality is written `==`"),
-        ("CODE" in expected and kind == "instruction" and index == 0 and not found, _CODE),
-        ("CODE" in expected and kind == "instruction", "`code` with the bits comes before the steps"),
+        ("_CODE" in expected and kind == "instruction" and index == 0 and not found, _CODE),
+        ("_CODE" in expected and kind == "instruction", "`code` with the bits comes before the steps"),
         (kind == "field" and "LEVELS" in expected, "a level is 0, 1 or - for does not matter, one for each line"),
         (found in {"and", "or", "not"} and "TEMPLATE" in expected, "conditions stand after `when`"),
-        (found == "else" and "_NL" in expected, "the other case of a step is written `otherwise`"),
+        (re.match(r"\s*else\b", line) and "_NL" in expected, "the other case of a step is written `otherwise`"),
         (line.split(maxsplit=1)[0] == "if", "a step's condition is written `when carry ...`"),
+        (re.match(r"\[\d", line[column - 1 :]), "the line of one bit has the bit in its name: `alu_f0`"),
         (
             "_COMMA" in expected and "TEMPLATE" not in expected and re.match(r"[\w\[]", found),
             "commas stand between names",
@@ -98,8 +116,7 @@ def _hint(lines: Sequence[str], index: int, column: int, found: str, expected: f
     ):
         if applies:
             return hint
-    keywords = [name.lower() for name in expected if name.isupper() and name not in _WORDS]
-    return near(found, keywords) if found and near(found, keywords).startswith("did") else ""
+    return close(found, (name.lower().strip("_") for name in expected if name not in _WORDS))
 
 
 _CODE = "an instruction needs `code` and its bits, such as `code 0100_000r n`"
