@@ -24,6 +24,9 @@ from latchwork.languages.microprogram.names import Names
 from latchwork.languages.microprogram.settings import check_settings, checked_setting
 
 MOST_STEPS = 256
+DEEPEST_USE = 32
+LONGEST_NAME = 100
+_MOST_EXPANSIONS = 10_000  # of different blocks with different arguments, in a whole program
 _BRACKETS = re.compile(r"\[(\w+)\]")
 _BranchLine = tree.WhenLine | tree.OtherwiseLine
 _Group = tree.StepLine | tuple[_BranchLine, ...]
@@ -62,7 +65,7 @@ class Expander:
     def _too_many(self, group: _Group, found: list[FlatStep]) -> tuple[FlatStep, ...]:
         position = group.position if isinstance(group, tree.StepLine) else group[0].position
         self.findings.add("U127", f"with this line the block has more than {MOST_STEPS} steps", position)
-        return tuple(found[:MOST_STEPS])
+        return tuple(found[: MOST_STEPS + 1])  # one too many: who uses this block has too many as well
 
     def _group(self, group: _Group, scope: Scope) -> tuple[FlatStep, ...]:
         if not isinstance(group, tree.StepLine):
@@ -126,6 +129,10 @@ class Expander:
             self.findings.add("U123", f"{circle}", item.name.position, help="steps can't use themselves")
             return ()
         key = (name, arguments)
+        if key not in self._kept and (len(scope.chain) >= DEEPEST_USE or len(self._kept) >= _MOST_EXPANSIONS):
+            what = f"within each other more than {DEEPEST_USE} deep" if len(scope.chain) >= DEEPEST_USE else "too often"
+            self.findings.add("U127", f"shared steps and macros are used {what}", item.name.position)
+            return ()
         if key not in self._kept:
             words = dict(zip((word.text for word in block.parameters or ()), arguments, strict=True))
             self._kept[key] = self.steps(block.body, Scope(words, (*scope.chain, name)))
@@ -165,7 +172,11 @@ class Expander:
                 self._empty_brackets(found[1], word.position, scope)
             return scope.words.get(found[1], found[1])
 
-        return _BRACKETS.sub(replaced, word.text)
+        filled = _BRACKETS.sub(replaced, word.text)
+        if len(filled) > LONGEST_NAME:
+            message = f"this name grows to {len(filled)} characters; {LONGEST_NAME} is the most"
+            self.findings.add("U127", message, word.position)
+        return filled[:LONGEST_NAME]
 
     def _empty_brackets(self, name: str, position: Position, scope: Scope) -> None:
         reason = scope.reasons.get(name)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 
 LONGEST_LINE = 400
 _COMMENT = re.compile(r'("[^"]*")|^[ \t]*#.*|#(?=[ \t#]|$).*')
@@ -44,5 +45,4 @@ def blocks(source: Source) -> list[Lines]:
     first = next((index for index, line in enumerate(lines) if line), len(lines))
     if first < len(lines) and first not in starts:
         starts.insert(0, first)
-    ends = [*starts[1:], len(lines)]
-    return [Lines(source.file, start + 1, tuple(lines[start:end])) for start, end in zip(starts, ends, strict=True)]
+    return [Lines(source.file, start + 1, tuple(lines[start:end])) for start, end in pairwise([*starts, len(lines)])]
