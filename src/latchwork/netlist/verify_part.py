@@ -1,6 +1,7 @@
 """The verifier of parts, as netlists carry them:
 
-1.  pin names and pin numbers are unique; a vector has a name of its own and pins of the part, each once;
+1.  names of ports and states are plain words; pin names and pin numbers are unique; a vector has a name of its own
+    and pins of the part, each once;
 2.  states (registers, latches, memories, timers) have unique names that no port has;
 3.  expressions speak of ports and states of the part, in their widths, and read memories of the part;
 4.  a drive has a port of the part and is as wide; a three-state drive has an enable of one bit, others have none;
@@ -11,13 +12,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from latchwork.logic import Expression, Operation
 from latchwork.parts import Behaviour, Drive, Latch, Level, Memory, OutputKind, Part, Register, Timer, TimerKind
 from latchwork.problems import Problem
 
+_WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 _TRIGGERED = (TimerKind.PULSE, TimerKind.DELAY)
 
 
@@ -74,6 +77,10 @@ def _behaviour(part: Part) -> Iterator[str]:
             yield f'a tie or keeper stands at "{port}", which is no port of one bit'
 
 
+def _are_words(names: Iterable[str]) -> bool:
+    return all(_WORD.fullmatch(name) for name in names)
+
+
 def _scope(part: Part) -> _Scope:
     behaviour = part.behaviour
     widths = {name: len(pins) for name, pins in part.ports.items()}
@@ -85,6 +92,8 @@ def _scope(part: Part) -> _Scope:
 
 def _states(part: Part) -> Iterator[str]:
     names = state_names(part.behaviour)
+    if not _are_words([*names, *part.ports]):
+        yield "a port or a state has a name that is no plain word"
     if len(set(names)) != len(names) or set(names) & set(part.ports):
         yield "two states have one name, or a state has the name of a port"
 
