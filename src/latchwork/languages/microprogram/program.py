@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 
 from latchwork.languages.microprogram import tree
 from latchwork.languages.microprogram.checks import (
@@ -17,7 +18,7 @@ from latchwork.languages.microprogram.checks import (
     check_pins,
 )
 from latchwork.languages.microprogram.declarations import Declarations, declare
-from latchwork.languages.microprogram.encoding import encode, opcodes, places
+from latchwork.languages.microprogram.encoding import Code, encode, opcodes, places
 from latchwork.languages.microprogram.errors import Findings
 from latchwork.languages.microprogram.expand import Expander, Scope
 from latchwork.languages.microprogram.flat import FlatBlock, FlatProgram, FlatStep, Setting
@@ -25,7 +26,7 @@ from latchwork.languages.microprogram.forms import operands_of, syntax_of, with_
 from latchwork.languages.microprogram.names import Names
 from latchwork.languages.microprogram.numbers import number
 from latchwork.languages.microprogram.settings import check_settings, checked_setting
-from latchwork.model import Instruction
+from latchwork.model import Instruction, Operand, SyntaxItem
 
 
 @dataclass
@@ -125,56 +126,83 @@ def _rests(block: tree.RestBlock, work: _Work) -> list[Setting]:
 
 
 def _instruction(block: tree.InstructionBlock, work: _Work) -> None:
-    mnemonic = block.form[0]
-    check_body(block.body, f"`{mnemonic.text}`", mnemonic.position, work.findings)
-    operands = operands_of(block, work.declared, work.findings)
+    check_body(block.body, f"`{block.form[0].text}`", block.form[0].position, work.findings)
     _check_meaning(block.body, frozenset(name.text for name, _ in block.operands), work)
+    operands = operands_of(block, work.declared, work.findings)
     if operands is None:
         return
     kinds = {operand.name: operand.kind for operand in operands}
     code = encode(block.code, kinds, work.declared.word, work.findings)
     if not code:
         return
-    syntax = syntax_of(block, kinds)
     check_operands(block, code, kinds, work.findings)
-    made: list[tuple[str, tuple[int, int], tuple[FlatStep, ...]]] = []
-    reasons = {name: _reason(name, kind.choices) for name, kind in kinds.items() if places(code, name) != {0}}
-    reasons |= {name: _reason(name, ()) for name, kind in kinds.items() if not kind.choices}
-    for words, opcode in opcodes(code[0], operands):
-        if len(made) > 2**work.declared.word:  # more than there are opcodes: they overlap, which is reported
-            break
-        steps = work.expander.steps(block.body, Scope(words, reasons=reasons))
-        made.append((with_words(mnemonic.text, syntax, words), opcode, steps))
-    lengths = [len(steps) for _, _, steps in made] or [0]
-    instruction = Instruction(
-        mnemonic.text,
-        syntax,
-        operands,
-        code,
-        _meaning(block.body),
-        (min(lengths), max(lengths)),
-        mnemonic.position,
-    )
+    syntax = syntax_of(block, kinds)
+    choices = _choices(block, syntax, operands, code, work)
+    instruction = _record(block, syntax, operands, code, choices)
     work.instructions.append(instruction)
-    work.blocks.extend(
-        FlatBlock(
-            "instruction",
-            name,
-            steps,
-            opcode,
-            instruction,
-            _pinned(block.body),
-            mnemonic.position,
-            instruction.meaning,
-        )
-        for name, opcode, steps in made
+    work.blocks.extend(_flat(block, instruction, choice) for choice in choices)
+
+
+@dataclass(frozen=True)
+class _Choice:
+    """An instruction for one choice of its word operands."""
+
+    name: str
+    opcode: tuple[int, int]
+    steps: tuple[FlatStep, ...]
+
+
+def _choices(
+    block: tree.InstructionBlock,
+    syntax: tuple[SyntaxItem, ...],
+    operands: tuple[Operand, ...],
+    code: Code,
+    work: _Work,
+) -> list[_Choice]:
+    reasons = {
+        operand.name: _reason(operand)
+        for operand in operands
+        if not operand.kind.choices or places(code, operand.name) != {0}
+    }
+    found = []
+    # more choices than there are opcodes overlap, which is reported: the rest of them adds nothing
+    for words, opcode in islice(opcodes(code[0], operands), 2**work.declared.word + 1):
+        steps = work.expander.steps(block.body, Scope(words, reasons=reasons))
+        found.append(_Choice(with_words(block.form[0].text, syntax, words), opcode, steps))
+    return found
+
+
+def _record(
+    block: tree.InstructionBlock,
+    syntax: tuple[SyntaxItem, ...],
+    operands: tuple[Operand, ...],
+    code: Code,
+    choices: Sequence[_Choice],
+) -> Instruction:
+    lengths = [len(choice.steps) for choice in choices] or [0]
+    clocks = min(lengths), max(lengths)
+    mnemonic = block.form[0]
+    return Instruction(mnemonic.text, syntax, operands, code, _meaning(block.body), clocks, mnemonic.position)
+
+
+def _flat(block: tree.InstructionBlock, instruction: Instruction, choice: _Choice) -> FlatBlock:
+    return FlatBlock(
+        kind="instruction",
+        name=choice.name,
+        steps=choice.steps,
+        opcode=choice.opcode,
+        instruction=instruction,
+        pinned=_pinned(block.body),
+        position=instruction.position,
+        meaning=instruction.meaning,
     )
 
 
-def _reason(name: str, choices: Sequence[object]) -> str:
-    if choices:
-        return f"`{name}` stands behind the opcode word, which is all that the control store sees"
-    return f"`{name}` is a number; only an operand of words can stand in brackets"
+def _reason(operand: Operand) -> str:
+    """Why an operand can't stand in brackets."""
+    if operand.kind.choices:
+        return f"`{operand.name}` stands behind the opcode word, which is all that the control store sees"
+    return f"`{operand.name}` is a number; only an operand of words can stand in brackets"
 
 
 def _meaning(body: tree.Body) -> str:
