@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 
 from latchwork.base.position import Position
@@ -140,7 +141,7 @@ def check_alike(blocks: Iterable[FlatBlock], findings: Findings) -> None:
         if not block.instruction:
             continue
         kinds = {operand.name: operand.kind.name for operand in block.instruction.operands}
-        words = (kinds.get(word, word) for word in block.name.replace(",", " ").replace("#", " # ").split())
+        words = (kinds.get(word, word) for word in re.findall(r"[\w.]+|\S", block.name))
         for key in ((block.name,), ("kinds", *words)):
             first = seen.setdefault(key, block)
             if first.position != block.position:
