@@ -25,7 +25,8 @@ class Incident:
 
     ``kind``: "fight" (two enabled drivers differ), "floating" (a deciding input read a net that carries nothing),
     "oscillation", "moving address" (during a level write), "short pulse" (between rounds), "race" (data that
-    changes with its derived clock edge). ``nets`` and ``chips`` name it; ``sentence`` says it.
+    changes with its derived clock edge), "power-up read" (a memory cell read before it was written). ``nets`` and
+    ``chips`` name it; ``sentence`` says it. Where the same happens again it is counted, with the first moment kept.
     """
 
     kind: str
@@ -34,6 +35,7 @@ class Incident:
     nets: tuple[NetId, ...]
     chips: tuple[ChipId, ...]
     sentence: str
+    count: int = 1
 
 
 class Simulation(Protocol):

@@ -1,1 +1,5 @@
-"""The oracle: plain, four values, the definition of what a netlist does."""
+"""The oracle: plain, event driven, four values. It defines what a netlist does; see docs/semantics.md."""
+
+from latchwork.engines.oracle.oracle import Oracle
+
+__all__ = ["Oracle"]
