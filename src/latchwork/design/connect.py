@@ -43,16 +43,20 @@ def pins_of(part: Part, port: object) -> tuple[int, ...]:
     labels = {pin.sheet: index for index, pin in enumerate(part.pins)}
     if isinstance(port, str) and port in labels:
         return (labels[port],)
-    wrote = f'"{port}"' if isinstance(port, str) else kind_of(port)
+    wrote = f'"{port}"' if isinstance(port, str) else "by " + kind_of(port)
     message = f"{part.name} has no pin {wrote}; it has {port_list(part)}"
     raise mistake("M002", message, help=_nearest(part, port))
 
 
 def port_list(part: Part) -> str:
-    """The ports in the order of their pins; a vector stands where its first pin is, for all of its pins."""
+    """The ports, inputs first and supply last; a vector stands for all of its pins."""
     vector = {pin: name for name, pins in part.vectors for pin in pins}
-    names = dict.fromkeys(vector.get(pin.name, pin.name) for pin in sorted(part.pins, key=_inputs_first))
-    return listed(names)
+    pins = sorted(
+        part.pins, key=lambda pin: (_inputs_first(pin), pin.name in vector, "" if pin.name in vector else pin.name)
+    )
+    return listed(
+        dict.fromkeys(vector.get(pin.name, pin.name) for pin in pins if pin.direction is not Direction.UNUSED)
+    )
 
 
 def _inputs_first(pin: Pin) -> int:
@@ -62,7 +66,8 @@ def _inputs_first(pin: Pin) -> int:
 
 def _nearest(part: Part, port: object) -> str:
     if not isinstance(port, str):
-        return ""
+        numbered = [pin.name for pin in part.pins if pin.number == port]
+        return f"pins are written by name; number {port} is {numbered[0]}" if numbered else ""
     hint = near(port, [*part.ports, *(pin.sheet for pin in part.pins)])
     return hint if hint.startswith("did") else ""
 

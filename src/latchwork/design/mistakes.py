@@ -45,7 +45,9 @@ def kind_of(value: object) -> str:
         return "nothing (None)"
     if isinstance(value, str):
         return f'the text "{value}"'
-    if isinstance(value, (bool, int, float)):
-        return f"the number {value!r}" if not isinstance(value, bool) else repr(value)
     described = getattr(value, "described", None)
-    return str(described) if isinstance(described, str) else f"a {type(value).__name__}"
+    if isinstance(described, str) and not isinstance(value, type):
+        return described
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return f"the number {value!r}"
+    return repr(value) if isinstance(value, bool) else f"a {type(value).__name__}"

@@ -115,7 +115,7 @@ class Bus:
         if not isinstance(other, (Net, Bus)):
             raise mistake("M007", f"only a net or a bus is put beside {self.described}, not {kind_of(other)}")
         if other.draft is not self.draft:
-            raise mistake("M008", f"{other.described} belongs to another machine")
+            raise mistake("M008", f'{other.described} belongs to another machine, "{other.draft.name}"')
         return Bus(self.draft, self.nets + (other.nets if isinstance(other, Bus) else (other,)))
 
     def __repr__(self) -> str:

@@ -75,7 +75,7 @@ def chip_given(draft: Draft, value: object, what: str) -> DraftChip:
     if not isinstance(value, Handle):
         raise mistake("M007", f"{what} is a chip that m.chip(...) gave, not {kind_of(value)}")
     if draft_of(value) is not draft:
-        raise mistake("M008", f"{value.described} belongs to another machine")
+        raise mistake("M008", f'{value.described} belongs to another machine, "{draft_of(value).name}"')
     return chip_of(value)
 
 
@@ -136,11 +136,11 @@ def add_space(stated: Stated, space: Space) -> None:
     stated.spaces[given] = space
 
 
-def _claim(stated: Stated, what: str) -> None:
+def _claim(stated: Stated, what: str, verb: str = "is there") -> None:
     """Refuse a second statement of the same thing."""
     if what in stated.places:
         earlier = stated.places[what]
-        message = f"{what} is there already, in line {earlier.line}"
+        message = f"{what} {verb} already, in line {earlier.line}"
         raise mistake("M006", message, earlier=earlier, earlier_text="named here first")
     stated.places[what] = here()
 
@@ -172,7 +172,8 @@ def _refuse_overlap(section: Section, other: Section) -> None:
     low = max(section.start, other.start)
     high = min(section.start + section.size, other.start + other.size)
     if section.space == other.space and low < high:
-        message = f'the sections "{other.name}" and "{section.name}" both hold {low:#x} to {high - 1:#x}'
+        shared = f"{low:#x}" if high - low == 1 else f"{low:#x} to {high - 1:#x}"
+        message = f'the sections "{other.name}" and "{section.name}" both hold {shared}'
         raise mistake("M013", message, earlier=other.position, earlier_text=f'"{other.name}" is placed here')
 
 
@@ -192,4 +193,4 @@ def add_register(draft: Draft, stated: Stated, name: object, nets: object) -> No
 
 def claim_contents(stated: Stated, chip: DraftChip) -> None:
     """A ROM gets its bytes from one statement."""
-    _claim(stated, f"what {chip.described} holds")
+    _claim(stated, f"what {chip.described} holds", "is stated")

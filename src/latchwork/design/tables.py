@@ -113,7 +113,7 @@ def _refuse_elsewhere(
     for net, (group, _) in bits.items():
         if net not in nets:
             message = f'"{draft.nets[net].name}" of "{groups[group][0]}" is not on {where}'
-            raise mistake("M015", message, help=f"they are on {listed(_names(draft, nets))}")
+            raise mistake("M015", message, help=f"those are on {listed(_names(draft, nets))}")
 
 
 def _names(draft: Draft, nets: list[int]) -> list[str]:
