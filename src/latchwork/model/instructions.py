@@ -7,6 +7,10 @@ from dataclasses import dataclass
 from latchwork.base.position import NOWHERE, Position
 
 
+_TIGHT_BEFORE = (",", "]", ")", "+", "-")
+_TIGHT_AFTER = ("#", "[", "(", "+", "-", "@", "*")
+
+
 @dataclass(frozen=True)
 class OperandKind:
     """What may stand in an operand's place.
@@ -72,10 +76,11 @@ class Instruction:
 
     @property
     def form(self) -> str:
-        """How it is written, for listings and messages: ``load r, #n``."""
-        text = " ".join(item.text for item in self.syntax)
-        for tight in (",", "]", ")"):
-            text = text.replace(f" {tight}", tight)
-        for tight in ("#", "[", "("):
-            text = text.replace(f"{tight} ", tight)
-        return f"{self.mnemonic} {text}".strip()
+        """How it is written, for listings and messages: ``load r, #n``, ``load r, n[index]``."""
+        text = self.mnemonic
+        before = " "
+        for item in self.syntax:
+            joined = item.text in _TIGHT_BEFORE or before in _TIGHT_AFTER or (item.text in "[(" and before == "operand")
+            text += item.text if joined else f" {item.text}"
+            before = "operand" if item.operand else item.text
+        return text
