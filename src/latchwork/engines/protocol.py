@@ -41,11 +41,16 @@ class Incident:
 class Simulation(Protocol):
     """A machine under power. Time in picoseconds; a tick is one settling, a clock two ticks of the main clock."""
 
-    netlist: Netlist
-    time_ps: int
-    ticks: int
-    clocks: int
-    incidents: Sequence[Incident]
+    @property
+    def netlist(self) -> Netlist: ...
+    @property
+    def time_ps(self) -> int: ...
+    @property
+    def ticks(self) -> int: ...
+    @property
+    def clocks(self) -> int: ...
+    @property
+    def incidents(self) -> Sequence[Incident]: ...
 
     def tick(self) -> bool:
         """Go to the next event (clock half, timer) and settle. False where nothing will ever happen again."""

@@ -8,4 +8,7 @@ CODES = {
     "M105": "machine.py fails",
     "M106": "machine.py stops by itself",
     "M107": "machine.py cannot be read",
+    "M108": "an image file cannot be read",
+    "M109": "an image file is larger than its chip",
+    "M110": "this is not a saved model",
 }

@@ -45,3 +45,12 @@ def near(code: str) -> list[str]:
     from difflib import get_close_matches
 
     return get_close_matches(code.upper(), titles(), n=3, cutoff=0.5)
+
+
+def page(code: str) -> str:
+    """The page of a code: the docstring of the module that has it as ``CODE``; "" where there is none."""
+    root = Path(__file__).parent.parent
+    for path in sorted((root / "tools" / "rules").glob("*.py")):
+        if f'"{code}"' in path.read_text(encoding="utf-8") and path.stem not in ("errors", "__init__"):
+            return (import_module(f"latchwork.tools.rules.{path.stem}").__doc__ or "").strip()
+    return ""

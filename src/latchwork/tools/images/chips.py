@@ -5,13 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from latchwork.analysis.rom_contents import kept_memory, rom_bytes
 from latchwork.model import Model
-from latchwork.netlist import ChipId, Netlist
+from latchwork.netlist import ChipId
 from latchwork.parts import Memory
 from latchwork.problems import LatchworkError, Problem
-
-FILL = 0xFF
-"""What unused bytes hold: the erased state of EPROM, EEPROM and flash memories (common practice)."""
 
 
 @dataclass(frozen=True)
@@ -37,8 +35,7 @@ class Rom:
 
 def roms(model: Model) -> tuple[Rom, ...]:
     """All ROM chips that have contents, in the order of the netlist."""
-    chips = range(len(model.netlist.chips))
-    return tuple(_rom(model, chip) for chip in chips if chip in model.contents and kept_memory(model.netlist, chip))
+    return tuple(_rom(model, chip, content) for chip, content in rom_bytes(model).items())
 
 
 def empty_roms(model: Model) -> tuple[str, ...]:
@@ -47,11 +44,6 @@ def empty_roms(model: Model) -> tuple[str, ...]:
     return tuple(
         chip.reference for index, chip in chips if kept_memory(model.netlist, index) and index not in model.contents
     )
-
-
-def kept_memory(netlist: Netlist, chip: ChipId) -> Memory | None:
-    """The memory of a chip whose contents outlive power, None where it has none."""
-    return next((memory for memory in netlist.part_of(chip).behaviour.memories if memory.keeps), None)
 
 
 def rom_named(model: Model, name: str) -> Rom:
@@ -73,7 +65,7 @@ def some_roms(model: Model) -> tuple[Rom, ...]:
     return found
 
 
-def _rom(model: Model, chip: ChipId) -> Rom:
+def _rom(model: Model, chip: ChipId, content: bytes) -> Rom:
     netlist = model.netlist
     placed = netlist.chips[chip]
     board, part = netlist.boards[placed.board].name, netlist.part_of(chip).name
@@ -88,7 +80,7 @@ def _rom(model: Model, chip: ChipId) -> Rom:
         holds=_holds(model, chip),
         name="-".join(_file_word(word) for word in (board, placed.reference, part) if word),
         memory=memory,
-        content=model.contents[chip].ljust(1 << memory.address_width, bytes([FILL])),
+        content=content,
     )
 
 

@@ -6,9 +6,9 @@ import re
 from itertools import pairwise
 from pathlib import Path
 
+from latchwork.analysis.rom_contents import FILL
 from latchwork.base.position import Position
 from latchwork.problems import Label, LatchworkError, Problem
-from latchwork.tools.images.chips import FILL
 from latchwork.tools.images.records import Piece, read_records
 
 LARGEST = 1 << 20

@@ -6,9 +6,10 @@ import zlib
 from dataclasses import replace
 from pathlib import Path
 
+from latchwork.analysis.rom_contents import FILL
 from latchwork.model import Model
 from latchwork.reports.images import ChipImage, ImagesReport
-from latchwork.tools.images.chips import FILL, Rom, empty_roms, some_roms
+from latchwork.tools.images.chips import Rom, empty_roms, some_roms
 from latchwork.tools.images.formats import FORMATS
 from latchwork.tools.images.reader import read_image
 

@@ -1,1 +1,27 @@
-"""Running a machine: run(), and the machine object for a person's own tests."""
+"""Running a program on the chip-level machine."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from latchwork.tools.run.running import Running
+
+__all__ = ["load"]
+
+
+def load(folder: str | Path, seed: int = 0, unknown: bool = False) -> Running:
+    """The machine in a folder, under power, for your own tests::
+
+        machine = latchwork.load("machines/dunlin")
+        machine["keys"] = 5
+        machine.run("multiply.asm")
+        assert machine["acc"] == 15
+
+    Raises LatchworkError with every problem found.
+    """
+    from latchwork.load.model import load_model
+    from latchwork.tools.run.running import Running
+
+    return Running(load_model(Path(folder)), seed, unknown)

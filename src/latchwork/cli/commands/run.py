@@ -1,0 +1,142 @@
+"""``latchwork run [MACHINE] PROGRAM``"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from latchwork.cli.options import force_option, json_option, model_of, split, words_argument
+from latchwork.cli.show import console, show, working
+from latchwork.problems import LatchworkError, Problem
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from latchwork.reports.run import RunReport
+    from latchwork.tools.run.running import Running
+    from latchwork.traces import Recorder
+
+
+@click.command()
+@words_argument("[MACHINE] PROGRAM")
+@click.option("--clocks", default=1_000_000, metavar="N", type=click.IntRange(1), help="Run at most so many clocks.")
+@click.option("--until", default="halt", metavar="WHAT", help="halt, never, a label, or NAME=NUMBER of any net or bus.")
+@click.option("--watch", metavar="NET,...", help="Show these as well, and put only them into the trace.")
+@click.option("--trace", metavar="FILE", help="Write every change to a VCD file, or a CSV file by its name.")
+@click.option("--input", "inputs", metavar="PORT=N", multiple=True, help="Set the switches of an input port.")
+@click.option("--seed", default=0, metavar="N", help="Which power-up state the unknown bits have.")
+@click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
+@force_option
+@json_option
+def command(
+    *,
+    words: tuple[str, ...],
+    clocks: int,
+    until: str,
+    watch: str | None,
+    trace: str | None,
+    inputs: tuple[str, ...],
+    seed: int,
+    unknown: bool,
+    force: bool,
+    as_json: bool,
+) -> int:
+    """Assemble PROGRAM and run it on the chip-level machine, from the bytes that its ROM images have.
+
+    Exit 1 where it does not reach what --until says.
+    """
+    from latchwork.tools.run.running import Running
+
+    machine, program = split(words, "the program")
+    running = Running(model_of(machine), seed, unknown)
+    for text in inputs:
+        _set(running, text)
+    running.load(program)
+    watched = [name.strip() for name in (watch or "").split(",") if name.strip()]
+    recorder = _recorder(running, watched) if trace else None
+    with working(f"running {program}"), _lamps(running, as_json):
+        report = running.run(until=until, clocks=clocks, watched=watched)
+    if trace and recorder:
+        _write_trace(Path(trace), recorder, report.machine, force)
+    good = report.stop in ("halt", "until") or (until == "never" and report.stop == "clocks")
+    return show(report, as_json=as_json, command="run", ok=good, lines=lambda out: _lines(out, report))
+
+
+def _set(running: Running, text: str) -> None:
+    from latchwork.tools.run.stops import whole_number
+
+    name, _, number = text.partition("=")
+    value = whole_number(number.strip())
+    if value is None:
+        message = f'"{text}" sets nothing; write NAME=NUMBER, such as keys=5 or keys=0x1F'
+        raise LatchworkError(Problem("R103", message))
+    running[name.strip()] = value
+
+
+def _recorder(running: Running, watched: list[str]) -> Recorder:
+    from latchwork.tools.run.names import nets_named, traced
+    from latchwork.traces import Recorder
+
+    model = running.model
+    signals = {name: nets_named(model, name) for name in watched} if watched else traced(model)
+    recorder = Recorder(running.simulation, signals)
+    running.on_tick.append(recorder.sample)
+    return recorder
+
+
+def _write_trace(path: Path, recorder: Recorder, machine: str, force: bool) -> None:
+    from latchwork.cli.write import write
+    from latchwork.traces.table import to_csv
+    from latchwork.traces.vcd import to_vcd
+
+    trace = recorder.trace()
+    content = to_csv(trace) if path.suffix.lower() == ".csv" else to_vcd(trace, machine)
+    write(path.parent, {path.name: content}, force)
+
+
+@contextmanager
+def _lamps(running: Running, as_json: bool) -> Iterator[None]:
+    """On a terminal the output ports are shown while the machine runs, some times a second."""
+    out = console()
+    if as_json or not out.is_terminal:
+        yield
+        return
+    from rich.live import Live
+
+    with Live(get_renderable=lambda: _shown_ports(running), console=out, refresh_per_second=8, transient=True):
+        yield
+
+
+def _shown_ports(running: Running) -> str:
+    ports = [port for port in running.model.statements.ports if port.direction == "out"]
+    lines = (f"{port.name}  {_lit(running[port.name], len(port.nets))}" for port in ports)
+    return "\n".join([*lines, f"clock {running.clocks}"])
+
+
+def _lit(value: int | None, width: int) -> str:
+    """A row of lamps, highest bit first."""
+    if value is None:
+        return "?" * width
+    return " ".join("●" if value >> bit & 1 else "·" for bit in reversed(range(width)))
+
+
+def _lines(out: Console, report: RunReport) -> None:
+    out.print(f"stopped: {report.reason}")
+    counted = "" if report.instructions is None else f", {report.instructions} instructions"
+    out.print(f"{report.clocks} clocks{counted}, {report.time_ps / 1e9:g} ms of the machine's time")
+    for title, numbers in (("registers", report.registers), ("watched", report.watched)):
+        if numbers:
+            out.print(f"{title}: " + "  ".join(f"{name} {_number(value)}" for name, value in numbers.items()))
+    for name, values in report.outputs.items():
+        out.print(f"{name}: {' '.join(_number(value) for value in values) or 'nothing was shown'}")
+    for happening in report.happenings:
+        often = f" ({happening.count} times)" if happening.count > 1 else ""
+        out.print(f"{happening.kind} at clock {happening.clock}: {happening.sentence}{often}")
+
+
+def _number(value: int | None) -> str:
+    return "?" if value is None else str(value)

@@ -1,0 +1,117 @@
+"""The command line: ``latchwork VERB [MACHINE]``. Exit 0: all is well; 1: findings, or the answer is no; 2: unusable
+input or call."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+
+import click
+
+from latchwork.cli.lazy import LazyGroup
+from latchwork.problems import LatchworkError, Problem
+
+SUMMARIES = {
+    "new": "Begin a machine of your own in a new folder.",
+    "run": "Run a program on the chip-level machine.",
+    "images": "Write the ROM images, with a table and a label sheet.",
+    "verify": "Compare a chip read back on the bench with what it should hold.",
+    "save": "Save the model in one file that opens without running machine.py.",
+    "explain": "Tell more about the code of a problem.",
+}
+"""What help says of each command, in its order."""
+
+WELL, FINDINGS, UNUSABLE = 0, 1, 2
+
+
+@click.group(
+    cls=LazyGroup,
+    package="latchwork.cli.commands",
+    summaries=SUMMARIES,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    invoke_without_command=True,
+)
+@click.option("--debug", is_flag=True, help="Show where in Latchwork an internal error came from.")
+@click.option("--version", is_flag=True, help="Show the version.")
+@click.pass_context
+def group(context: click.Context, debug: bool, version: bool) -> None:
+    """One description of a home-built computer of logic chips, and everything that follows from it.
+
+    MACHINE is a folder with a machine.py, such a file, or a saved model; this folder if left out. A machine.py is a
+    program and is run: open only what you trust.
+    """
+    if version:
+        from latchwork import __version__
+
+        click.echo(f"Latchwork {__version__}")
+    elif context.invoked_subcommand is None:
+        click.echo(context.get_help())
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """The entry point of the program."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    sys.exit(run(given))
+
+
+def run(arguments: list[str]) -> int:
+    """Run a command line; gives the exit status."""
+    debug = "--debug" in arguments
+    words = [word for word in arguments if word != "--debug"]
+    try:
+        status = group.main(words, prog_name="latchwork", standalone_mode=False)
+        sys.stdout.flush()
+        return status if isinstance(status, int) else WELL
+    except BrokenPipeError:
+        return _reader_went_away()
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("stopped", err=True)
+        return 130
+    except (LatchworkError, click.ClickException, OSError) as error:
+        return _refused(error, words)
+    except Exception as error:
+        if debug:
+            raise
+        return _refused(_internal(error), words)
+
+
+def _reader_went_away() -> int:
+    """Whoever read our output has seen enough."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return WELL
+
+
+def _refused(error: LatchworkError | click.ClickException | OSError, words: list[str]) -> int:
+    from latchwork.cli.show import show_problems
+
+    show_problems(_problems(error), as_json="--json" in words, command=next(iter(words), ""))
+    return UNUSABLE
+
+
+def _problems(error: LatchworkError | click.ClickException | OSError) -> tuple[Problem, ...]:
+    if isinstance(error, LatchworkError):
+        return error.problems
+    if isinstance(error, OSError):
+        name = f"{error.filename} " if error.filename else "a file "
+        return (Problem("C104", f"{name}can't be used: {error.strerror or error}"),)
+    context = getattr(error, "ctx", None)
+    command = context.command_path if context else "latchwork"
+    return (Problem("C101", _sentence(error.format_message()), help=f'"{command} --help" shows what it takes'),)
+
+
+def _sentence(message: str) -> str:
+    """The library's message in the form of ours: lower case at the start, no full stop."""
+    text = " ".join(message.split()).rstrip(".")
+    return text[:1].lower() + text[1:]
+
+
+def _internal(error: Exception) -> LatchworkError:
+    frame = error.__traceback__
+    while frame is not None and frame.tb_next is not None:
+        frame = frame.tb_next
+    code = frame.tb_frame.f_code if frame else None
+    place = f" in {code.co_name}, {os.path.basename(code.co_filename)}:{frame.tb_lineno}" if code and frame else ""  # noqa: PTH119
+    message = f"Latchwork itself made a mistake: {type(error).__name__}{place}"
+    hint = "please report it, with your files and what the same call says with --debug"
+    return LatchworkError(Problem("C900", message, help=hint))

@@ -1,0 +1,47 @@
+"""Arguments and options that several commands share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from latchwork.model import Model
+
+machine_argument = click.argument("machine", default=".", metavar="[MACHINE]")
+json_option = click.option("--json", "as_json", is_flag=True, help="Print the report as one JSON object.")
+force_option = click.option("--force", is_flag=True, help="Overwrite files that Latchwork did not write.")
+program_option = click.option("--program", metavar="FILE", help="Assemble this program into its ROM first.")
+
+
+Command = Callable[..., int]
+
+
+def words_argument(metavar: str) -> Callable[[Command], Command]:
+    """Words of which the first may be the machine; ``split`` takes them apart."""
+    return click.argument("words", nargs=-1, metavar=metavar)
+
+
+def split(words: tuple[str, ...], what: str) -> tuple[str, str]:
+    """The machine, this folder if left out, and the one word after it. Raises UsageError."""
+    if len(words) not in (1, 2):
+        raise unusable(f"{what} is missing" if not words else f"{len(words)} words are too many")
+    return (words[0] if len(words) == 2 else "."), words[-1]
+
+
+def unusable(message: str) -> click.UsageError:
+    """A mistake in the call, to be raised by the command that runs."""
+    return click.UsageError(message, click.get_current_context())
+
+
+def model_of(machine: str, program: str | None = None) -> Model:
+    """The model of a machine, with a program in its ROM where one is named. Raises LatchworkError."""
+    from latchwork.cli.show import working
+    from latchwork.load.model import load_model, with_program
+
+    with working(f"reading {machine}"):
+        model = load_model(Path(machine))
+        return with_program(model, Path(program)) if program else model

@@ -1,0 +1,155 @@
+"""A machine under power, for the ``run`` command and for a person's own tests."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+
+from latchwork.analysis.rom_contents import rom_bytes
+from latchwork.engines.oracle import Oracle
+from latchwork.engines.protocol import Incident, Simulation
+from latchwork.load.program import assemble_program
+from latchwork.model import Model
+from latchwork.reports.run import Happening, RunReport
+from latchwork.tools.run.counting import InstructionCounter
+from latchwork.tools.run.hands import set_by_hand
+from latchwork.tools.run.memories import Memories
+from latchwork.tools.run.names import nets_named
+from latchwork.tools.run.ports import histories
+from latchwork.tools.run.stops import Stop, stop_at
+
+MOST_CLOCKS = 1_000_000
+
+
+class Running:
+    """Power comes on when it is made, and again at each ``run`` of a program.
+
+    ``seed`` decides what unknown power-up states are; with ``unknown`` they stay unknown. Numbers are read as int,
+    or None where a bit is unknown or carries nothing.
+    """
+
+    def __init__(self, model: Model, seed: int = 0, unknown: bool = False) -> None:
+        self.model = model
+        self.seed = seed
+        self.unknown = unknown
+        self.on_tick: list[Callable[[], object]] = []
+        self._program = ""
+        self._labels: Mapping[str, tuple[str, int]] = {}
+        self._set: dict[str, int] = {}
+        self._power_up()
+
+    def _power_up(self) -> None:
+        netlist = self.model.netlist
+        self.simulation: Simulation = Oracle(netlist, rom_bytes(self.model), seed=self.seed, unknown=self.unknown)
+        for name, value in self._set.items():
+            set_by_hand(self.model, self.simulation, name, value)
+        self.memory = Memories(self.model, self.simulation)
+        self._counter = InstructionCounter(self.model, self.simulation)
+        self._histories = histories(self.model, self.simulation)
+
+    def load(self, program: str | Path) -> None:
+        """Assemble a program (a path, from the machine's folder if it is not found from here), put it into its
+        memory and switch the power on anew. Raises LatchworkError."""
+        path = Path(program)
+        assembled = assemble_program(self.model, path if path.exists() else self.model.folder / path)
+        self.model = self.model.with_contents(assembled.contents)
+        self._labels = assembled.labels
+        self._program = str(program)
+        self._power_up()
+
+    def run(
+        self, program: str | Path = "", until: str = "halt", clocks: int = MOST_CLOCKS, watched: Sequence[str] = ()
+    ) -> RunReport:
+        """Run until something (see ``stops.stop_at``) or so many more clocks; first load ``program`` if one is
+        named. ``watched``: names that the report tells the value of. Raises LatchworkError."""
+        for name in watched:
+            nets_named(self.model, name)
+        if program:
+            self.load(program)
+        stop = stop_at(self.model, self.simulation, until, self._labels)
+        return self.report(self._go(stop, self.clocks + clocks), watched)
+
+    def _go(self, stop: Stop, bound: int) -> tuple[str, str]:
+        while self.clocks < bound:
+            trouble = self._trouble()
+            if not self.tick():
+                return "nothing", "nothing will ever happen again: no clock runs"
+            if stop.reached(self._begins):
+                return stop.name, stop.reason
+            if self._trouble() > trouble:
+                return "oscillation", "some nets do not come to rest"
+        return "clocks", f"{bound} clocks have passed"
+
+    def _trouble(self) -> int:
+        return sum(incident.count for incident in self.incidents if incident.kind == "oscillation")
+
+    def tick(self) -> bool:
+        """Go on by one settling; False where nothing will ever happen again."""
+        before = self.clocks
+        alive = self.simulation.tick()
+        self._begins = self.clocks > before and self._counter.sample()
+        for history in self._histories.values():
+            history.sample()
+        for look in self.on_tick:
+            look()
+        return alive
+
+    def step_clock(self, clocks: int = 1) -> None:
+        """Go on by rising edges of the main clock."""
+        bound = self.clocks + clocks
+        while self.clocks < bound and self.tick():
+            pass
+
+    @property
+    def clocks(self) -> int:
+        """Rising edges of the main clock since power came on."""
+        return self.simulation.clocks
+
+    @property
+    def instructions(self) -> int | None:
+        """Begun since power came on; None without a microprogram."""
+        return self._counter.count if self.model.control else None
+
+    @property
+    def incidents(self) -> Sequence[Incident]:
+        """What a bench would show as trouble, so far."""
+        return self.simulation.incidents
+
+    def __getitem__(self, name: str) -> int | None:
+        """The number on a register, port, bus, net or control line."""
+        return self.simulation.read(nets_named(self.model, name))
+
+    def __setitem__(self, name: str, value: int) -> None:
+        """Set switches and buttons; they stay so over a ``run``."""
+        set_by_hand(self.model, self.simulation, name, value)
+        self._set[name] = value
+
+    def output(self, name: str) -> list[int | None]:
+        """All values that an output port has shown since power came on, in order."""
+        if name not in self._histories:
+            nets_named(self.model, name)
+            raise KeyError(f"{name} is no output port; there are {', '.join(self._histories)}")
+        return list(self._histories[name].values)
+
+    def report(self, stopped: tuple[str, str], watched: Sequence[str] = ()) -> RunReport:
+        """The state of things in one record."""
+        return RunReport(
+            machine=self.model.netlist.name,
+            program=self._program,
+            stop=stopped[0],
+            reason=stopped[1],
+            clocks=self.clocks,
+            time_ps=self.simulation.time_ps,
+            instructions=self.instructions,
+            registers={name: self[name] for name, _ in self.model.statements.registers},
+            outputs={name: tuple(history.values) for name, history in self._histories.items()},
+            watched={name: self[name] for name in watched},
+            happenings=tuple(_happening(incident) for incident in self.incidents),
+            seed=self.seed,
+            unknown=self.unknown,
+        )
+
+
+def _happening(incident: Incident) -> Happening:
+    clock = incident.tick // 2
+    return Happening(incident.kind, incident.time_ps, clock, incident.sentence, incident.count)
