@@ -71,10 +71,10 @@ def _line(raw: str, position: Position) -> tuple[int, Line]:
     line = Line(found[2], position)
     at = found.end()
     while at < len(raw):
-        name, value, at = _field(raw, at, position)
+        name, value, end = _field(raw, at, position)
         if name in line.fields:
             raise _at(position, at, f'"{name}" stands here twice')
-        line.fields[name] = value
+        line.fields[name], at = value, end
     return len(found[1]) // 2, line
 
 
