@@ -92,7 +92,11 @@ def test_lines_take_their_level_from_their_name():
     row = m.lines("alu_f", 2)
     netlist = m.netlist()
     assert [(line.name, line.active, line.rest, line.hardware) for line in netlist.lines] == [
-        ("acc_take", 0, 1, False), ("pc_advance", 1, 1, True), ("alu_f0", 1, 0, False), ("alu_f1", 1, 0, False)]  # fmt: skip
+        ("acc_take", 0, 1, False),
+        ("pc_advance", 1, 1, True),
+        ("alu_f0", 1, 0, False),
+        ("alu_f1", 1, 0, False),
+    ]
     assert netlist.line_named["acc_take"].phase == ((clock.index, 0),)
     assert netlist.nets[netlist.line_named["alu_f1"].net].name == row[1].name == "alu_f[1]"
 
@@ -120,7 +124,11 @@ def test_a_lamp_stands_between_its_net_and_a_resistor_to_ground():
     m.lamp(m.net("carry"), colour="amber", resistor="470")
     m.lamp(m.net("zero"), resistor=None)
     netlist = m.netlist()
-    assert (net_at(netlist, "D1", "A"), net_at(netlist, "D2", "A"), net_at(netlist, "D2", "K")) == ("carry", "zero", "LOW")
+    assert (net_at(netlist, "D1", "A"), net_at(netlist, "D2", "A"), net_at(netlist, "D2", "K")) == (
+        "carry",
+        "zero",
+        "LOW",
+    )
     assert net_at(netlist, "D1", "K") == net_at(netlist, "R1", "A") != "LOW"
     assert net_at(netlist, "R1", "B") == "LOW"
     assert parameters(netlist, "LED") == [{"colour": "amber"}, {"colour": "red"}]

@@ -30,8 +30,12 @@ def netlists(draw):
     chips = [draw(chip(f"U{number}", parts, any_net)) for number in range(draw(st.integers(0, 4)))]
     buses = [Bus(name, tuple(draw(st.lists(any_net, min_size=1, max_size=3))), draw(st.sampled_from(["", "keep"])))
              for name in draw(names(2))]  # fmt: skip
-    lines = [Line(name, draw(any_net), draw(levels), draw(levels), ((draw(any_net), draw(levels)),), draw(st.booleans()),
-                  draw(positions)) for name in draw(names(2))]  # fmt: skip
+    lines = [
+        Line(
+            name, draw(any_net), draw(levels), draw(levels), ((draw(any_net), draw(levels)),), position=draw(positions)
+        )
+        for name in draw(names(2))
+    ]
     assumptions = (Assumption(draw(any_net), draw(levels), draw(positions)),) if draw(st.booleans()) else ()
     return Netlist(
         draw(texts), draw(texts), draw(st.integers(1, 9000)), tuple(parts), tuple(nets), tuple(chips), tuple(boards),
@@ -46,7 +50,11 @@ def chip(draw, reference, parts, any_net):
     number = draw(st.integers(0, len(parts) - 1))
     part = parts[number]
     pins = tuple(draw(st.one_of(any_net, st.just(NO_NET))) for _ in part.pins)
-    times = [(timer.time, draw(st.integers(1, 10**12))) for timer in part.behaviour.timers if timer.kind is not TimerKind.HAND]
+    times = [
+        (timer.time, draw(st.integers(1, 10**12)))
+        for timer in part.behaviour.timers
+        if timer.kind is not TimerKind.HAND
+    ]
     open_pins = tuple(pin for pin, net in enumerate(pins) if net == NO_NET and draw(st.booleans()))
     spares = tuple(unit.name for unit in part.units if draw(st.booleans()))
     return Chip(reference, number, pins, draw(st.integers(0, 1)), reference.lower(), (*times, ("note", draw(texts))),

@@ -71,8 +71,7 @@ def read_or_refused(text):
     """A text that is taken is a sound netlist, and what it is written as reads back as the same."""
     try:
         netlist = parsed(text, "spoilt.net")
-    except LatchworkError as error:
-        assert error.problems
+    except LatchworkError:
         return
     assert verify(netlist) == ()
     assert parsed(written(netlist)) == netlist
@@ -105,7 +104,8 @@ def changed(old, new):
         (changed("value=ready/1", "value=(not 1 ready/2)"),
          "wren.net:8: M212 drive value: (not 1) does not take arguments of the widths [2]"),
         (changed("value=ready/1", "value=(not 1 ready/1"), "wren.net:8:34: M212 a bracket is not closed"),
-        (changed("value=ready/1", "value=ready/99999999999"), "wren.net:8: M212 drive value: an expression is too wide"),
+        (changed("value=ready/1", "value=ready/99999999999"),
+         "wren.net:8: M212 drive value: an expression is too wide"),
         (changed("value=ready/1", "value=late/1"),
          'M202 reset supervisor: the drive of "RESET_n" speaks of "late" of 1 bits, which the part lacks'),
         (changed("high=1", "high=0"), "M201 both rails are the same net"),

@@ -53,7 +53,9 @@ def test_names_in_sentences(netlist):
     assert net_name(netlist, NO_NET) == "no net"
 
 
-@pytest.mark.parametrize("entry", [entry for entry in entries() if entry.kind == "memory"], ids=lambda entry: entry.number)
+@pytest.mark.parametrize(
+    "entry", [entry for entry in entries() if entry.kind == "memory"], ids=lambda entry: entry.number
+)
 def test_memory_pins(entry):
     part = find(entry.number)
     pins = memory_pins(part)
