@@ -9,6 +9,7 @@ from latchwork.base.position import Position
 from latchwork.model import Model
 from latchwork.netlist import Netlist
 from latchwork.netlist.netlist import NO_NET
+from latchwork.netlist.queries import memory_pins
 from latchwork.problems import Label, LatchworkError, Problem
 from latchwork.reports.images import Difference, Match, ReadBackReport
 from latchwork.tools.images.chips import Rom, rom_named, some_roms
@@ -91,11 +92,10 @@ def _crossings(netlist: Netlist, rom: Rom, kind: str, order: tuple[int, ...]) ->
 
 def _line(netlist: Netlist, rom: Rom, kind: str, line: int) -> str:
     """The pin's name and the net that it is on: "A3 (pc[3])"."""
-    vector = "A" if kind == "address" else "D"
-    ports = netlist.part_of(rom.chip).ports
-    if vector not in ports or line >= len(ports[vector]):
+    pins = memory_pins(netlist.part_of(rom.chip))
+    if pins is None:
         return str(line)
-    pin = ports[vector][line]
+    pin = (pins.address if kind == "address" else pins.data)[line]
     net = netlist.chips[rom.chip].pins[pin]
     name = netlist.part_of(rom.chip).pins[pin].name
     return name if net == NO_NET else f"{name} ({netlist.nets[net].name})"

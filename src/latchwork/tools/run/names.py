@@ -13,7 +13,8 @@ def nets_named(model: Model, name: str) -> tuple[NetId, ...]:
     """The nets under a name, lowest bit first. Raises LatchworkError R101."""
     found = _known(model).get(name)
     if found is None:
-        near = get_close_matches(name, list(_known(model)), n=3)
+        known = [each for each in _known(model) if "[" not in each]
+        near = get_close_matches(name, known, n=3)
         hint = f"near it are {', '.join(near)}" if near else "registers, ports, buses, nets and lines have names"
         raise LatchworkError(Problem("R101", f'the machine has nothing called "{name}"', help=hint))
     return found

@@ -8,7 +8,6 @@ from pathlib import Path
 from latchwork.analysis.rom_contents import rom_bytes
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.protocol import Incident, Simulation
-from latchwork.load.program import assemble_program
 from latchwork.model import Model
 from latchwork.reports.run import Happening, RunReport
 from latchwork.tools.run.counting import InstructionCounter
@@ -50,6 +49,8 @@ class Running:
     def load(self, program: str | Path) -> None:
         """Assemble a program (a path, from the machine's folder if it is not found from here), put it into its
         memory and switch the power on anew. Raises LatchworkError."""
+        from latchwork.load.program import assemble_program
+
         path = Path(program)
         assembled = assemble_program(self.model, path if path.exists() else self.model.folder / path)
         self.model = self.model.with_contents(assembled.contents)
@@ -87,18 +88,27 @@ class Running:
         """Go on by one settling; False where nothing will ever happen again."""
         before = self.clocks
         alive = self.simulation.tick()
-        self._begins = self.clocks > before and self._counter.sample()
+        self._look(self.clocks > before)
+        return alive
+
+    def _look(self, clocked: bool) -> None:
+        self._begins = clocked and self._counter.sample()
         for history in self._histories.values():
             history.sample()
         for look in self.on_tick:
             look()
-        return alive
 
     def step_clock(self, clocks: int = 1) -> None:
         """Go on by rising edges of the main clock."""
         bound = self.clocks + clocks
-        while self.clocks < bound and self.tick():
+        while self.clocks < bound and (self.tick() or self._hand_clock()):
             pass
+
+    def _hand_clock(self) -> bool:
+        """Work the main clock once where a hand does that."""
+        worked = self.simulation.run(1) > 0
+        self._look(worked)
+        return worked
 
     @property
     def clocks(self) -> int:
