@@ -17,6 +17,7 @@ SUMMARIES = {
     "run": "Run a program on the chip-level machine.",
     "images": "Write the ROM images, with a table and a label sheet.",
     "verify": "Compare a chip read back on the bench with what it should hold.",
+    "decode": "Tell a control image in instructions and control lines.",
     "save": "Save the model in one file that opens without running machine.py.",
     "explain": "Tell more about the code of a problem.",
 }

@@ -76,3 +76,33 @@ class ReadBackReport:
     @property
     def good(self) -> bool:
         return not self.differing
+
+
+@dataclass(frozen=True)
+class DecodedRow:
+    """One row of a control image. ``lines``: control lines that this chip's bits set otherwise than at rest;
+    ``should``: those of the microprogram, where they differ; ``address`` is the chip's own."""
+
+    block: str
+    step: int
+    conditions: tuple[tuple[str, int], ...]
+    address: int
+    lines: tuple[str, ...]
+    should: tuple[str, ...]
+    same: bool
+
+
+@dataclass(frozen=True)
+class DecodeReport:
+    """A control image as instructions and lines. ``decided``: all lines that this chip's bits decide by themselves."""
+
+    file: str
+    reference: str
+    part: str
+    label: str
+    decided: tuple[str, ...]
+    rows: tuple[DecodedRow, ...]
+
+    @property
+    def differing(self) -> int:
+        return sum(not row.same for row in self.rows)
