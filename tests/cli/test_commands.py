@@ -9,6 +9,7 @@ import pytest
 
 from latchwork import __version__
 from latchwork.cli import main as program
+from latchwork.load.machine import read_machine
 
 
 @pytest.fixture
@@ -207,3 +208,12 @@ def test_new_writes_the_template(call, tmp_path: Path, monkeypatch: pytest.Monke
     assert json.loads(out)["files"] == ["heron.micro", "count.asm", "machine.py", "test_heron.py"]
     assert 'Machine("heron"' in (tmp_path / "heron/machine.py").read_text()
     assert not any("NAME" in path.read_text() for path in (tmp_path / "heron").iterdir())
+
+
+def test_the_new_machine_is_a_sound_description(call, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert call("new", "heron")[0] == 0
+    machine = read_machine("heron")
+    assert machine.netlist.name == "heron"
+    assert machine.statements.microprogram is not None
+    assert (tmp_path / "heron" / machine.statements.microprogram.source).is_file()

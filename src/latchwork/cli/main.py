@@ -15,6 +15,7 @@ from latchwork.problems import LatchworkError, Problem
 SUMMARIES = {
     "new": "Begin a machine of your own in a new folder.",
     "run": "Run a program on the chip-level machine.",
+    "card": "Show the reference card of the instruction set.",
     "images": "Write the ROM images, with a table and a label sheet.",
     "verify": "Compare a chip read back on the bench with what it should hold.",
     "decode": "Tell a control image in instructions and control lines.",

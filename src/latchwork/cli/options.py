@@ -32,6 +32,15 @@ def split(words: tuple[str, ...], what: str) -> tuple[str, str]:
     return (words[0] if len(words) == 2 else "."), words[-1]
 
 
+def machine_and_program(words: tuple[str, ...]) -> tuple[str, str]:
+    """The machine and the program to run; a single word is the machine where it looks like one, else the program."""
+    if len(words) == 1:
+        alone = Path(words[0])
+        if alone.is_dir() or alone.suffix in (".py", ".latchwork"):
+            return words[0], ""
+    return split(words, "the program")
+
+
 def unusable(message: str) -> click.UsageError:
     """A mistake in the call, to be raised by the command that runs."""
     return click.UsageError(message, click.get_current_context())

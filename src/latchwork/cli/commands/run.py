@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from latchwork.cli.options import force_option, json_option, model_of, split, words_argument
+from latchwork.cli.options import force_option, json_option, machine_and_program, model_of, words_argument
 from latchwork.cli.show import console, show, working
 from latchwork.problems import LatchworkError, Problem
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@words_argument("[MACHINE] PROGRAM")
+@words_argument("[MACHINE] [PROGRAM]")
 @click.option("--clocks", default=1_000_000, metavar="N", type=click.IntRange(1), help="Run at most so many clocks.")
 @click.option("--until", default="halt", metavar="WHAT", help="halt, never, a label, or NAME=NUMBER of any net or bus.")
 @click.option("--watch", metavar="NET,...", help="Show these as well, and put only them into the trace.")
@@ -47,18 +47,21 @@ def command(
 ) -> int:
     """Assemble PROGRAM and run it on the chip-level machine, from the bytes that its ROM images have.
 
+    Without PROGRAM the machine runs with what its ROMs hold.
+
     Exit 1 where it does not reach what --until says.
     """
     from latchwork.tools.run.running import Running
 
-    machine, program = split(words, "the program")
+    machine, program = machine_and_program(words)
     running = Running(model_of(machine), seed, unknown)
     for text in inputs:
         _set(running, text)
-    running.load(program)
+    if program:
+        running.load(program)
     watched = [name.strip() for name in (watch or "").split(",") if name.strip()]
     recorder = _recorder(running, watched) if trace else None
-    with working(f"running {program}"), _lamps(running, as_json):
+    with working(f"running {program or machine}"), _lamps(running, as_json):
         report = running.run(until=until, clocks=clocks, watched=watched)
     if trace and recorder:
         _write_trace(Path(trace), recorder, report.machine, force)

@@ -1,0 +1,1 @@
+"""The reference card of a machine's instruction set."""
