@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -61,7 +62,7 @@ def command(
         running.load(program)
     watched = [name.strip() for name in (watch or "").split(",") if name.strip()]
     recorder = _recorder(running, watched) if trace else None
-    with working(f"running {program or machine}"), _lamps(running, as_json):
+    with _lamps(running) if sys.stdout.isatty() and not as_json else working(f"running {program or machine}"):
         report = running.run(until=until, clocks=clocks, watched=watched)
     if trace and recorder:
         _write_trace(Path(trace), recorder, report.machine, force)
@@ -102,21 +103,18 @@ def _write_trace(path: Path, recorder: Recorder, machine: str, force: bool) -> N
 
 
 @contextmanager
-def _lamps(running: Running, as_json: bool) -> Iterator[None]:
-    """On a terminal the output ports are shown while the machine runs, some times a second."""
-    out = console()
-    if as_json or not out.is_terminal:
-        yield
-        return
+def _lamps(running: Running) -> Iterator[None]:
+    """The output ports on the terminal while the machine runs, some times a second."""
     from rich.live import Live
 
+    out = console()
     with Live(get_renderable=lambda: _shown_ports(running), console=out, refresh_per_second=8, transient=True):
         yield
 
 
 def _shown_ports(running: Running) -> str:
-    ports = [port for port in running.model.statements.ports if port.direction == "out"]
-    lines = (f"{port.name}  {_lit(running[port.name], len(port.nets))}" for port in ports)
+    widths = {port.name: len(port.nets) for port in running.model.statements.ports}
+    lines = (f"{name}  {_lit(value, widths[name])}" for name, value in running.showing().items())
     return "\n".join([*lines, f"clock {running.clocks}"])
 
 
@@ -135,10 +133,20 @@ def _lines(out: Console, report: RunReport) -> None:
         if numbers:
             out.print(f"{title}: " + "  ".join(f"{name} {_number(value)}" for name, value in numbers.items()))
     for name, values in report.outputs.items():
-        out.print(f"{name}: {' '.join(_number(value) for value in values) or 'nothing was shown'}")
+        out.print(f"{name}: {_values(values)}")
     for happening in report.happenings:
         often = f" ({happening.count} times)" if happening.count > 1 else ""
         out.print(f"{happening.kind} at clock {happening.clock}: {happening.sentence}{often}")
+
+
+_MOST_VALUES = 64
+
+
+def _values(values: tuple[int | None, ...]) -> str:
+    """The last values of a port; --json has all."""
+    before = len(values) - _MOST_VALUES
+    start = f"({before} values before) " if before > 0 else ""
+    return start + " ".join(_number(value) for value in values[-_MOST_VALUES:]) if values else "nothing was shown"
 
 
 def _number(value: int | None) -> str:

@@ -141,6 +141,10 @@ class Running:
             raise KeyError(f"{name} is no output port; there are {', '.join(self._histories)}")
         return list(self._histories[name].values)
 
+    def showing(self) -> dict[str, int | None]:
+        """What each output port showed at the end of the last tick; may be asked from another thread."""
+        return {name: history.now for name, history in self._histories.items()}
+
     def report(self, stopped: tuple[str, str], watched: Sequence[str] = ()) -> RunReport:
         """The state of things in one record."""
         return RunReport(
