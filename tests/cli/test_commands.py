@@ -9,6 +9,7 @@ import pytest
 
 from latchwork import __version__
 from latchwork.cli import main as program
+from latchwork.cli.errors import TITLES
 from latchwork.load.machine import read_machine
 
 
@@ -217,3 +218,14 @@ def test_the_new_machine_is_a_sound_description(call, tmp_path: Path, monkeypatc
     assert machine.netlist.name == "heron"
     assert machine.statements.microprogram is not None
     assert (tmp_path / "heron" / machine.statements.microprogram.source).is_file()
+
+
+def test_a_place_that_can_not_be_written(call, tiny: Path) -> None:
+    status, out, err = call("images", "tiny", "--out", "tiny/given.bin/images")
+    assert (status, out) == (2, "")
+    assert err == "C104 tiny/given.bin/images can't be written: Not a directory\nhelp: nothing was written\n"
+
+
+def test_every_code_of_the_command_line_has_its_case() -> None:
+    text = Path(__file__).read_text()
+    assert [code for code in TITLES if text.count(code) < 1] == []
