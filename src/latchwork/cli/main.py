@@ -14,6 +14,7 @@ from latchwork.problems import LatchworkError, Problem
 
 SUMMARIES = {
     "new": "Begin a machine of your own in a new folder.",
+    "check": "Check wiring, levels and microprogram against the rules.",
     "run": "Run a program on the chip-level machine.",
     "card": "Show the reference card of the instruction set.",
     "images": "Write the ROM images, with a table and a label sheet.",

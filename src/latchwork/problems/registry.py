@@ -51,6 +51,6 @@ def page(code: str) -> str:
     """The page of a code: the docstring of the module that has it as ``CODE``; "" where there is none."""
     root = Path(__file__).parent.parent
     for path in sorted((root / "tools" / "rules").glob("*.py")):
-        if f'"{code}"' in path.read_text(encoding="utf-8") and path.stem not in ("errors", "__init__"):
+        if f'\nCODE = "{code}"\n' in path.read_text(encoding="utf-8"):
             return (import_module(f"latchwork.tools.rules.{path.stem}").__doc__ or "").strip()
     return ""
