@@ -1,0 +1,71 @@
+"""What assembling gives: words by address space, symbols, and the lines they come from. Frozen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+from latchwork.base.position import Position
+from latchwork.problems import Problem
+
+
+class Symbol(NamedTuple):
+    """A label, with the space it lies in, or a constant (space "")."""
+
+    name: str
+    value: int
+    space: str
+    position: Position
+
+
+class ListedLine(NamedTuple):
+    """A line as it was assembled. ``depth`` counts the macros and repeats around it, files included too.
+
+    ``address`` is -1 where the line made no words and has no place; ``clocks`` least and most of an instruction,
+    (0, 0) else.
+    """
+
+    position: Position
+    text: str
+    depth: int
+    section: str
+    space: str
+    address: int
+    words: tuple[int, ...]
+    clocks: tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Program:
+    """``words``: for each address space the words at the addresses that the program fills; ``bits``: their width."""
+
+    source: str
+    words: Mapping[str, Mapping[int, int]]
+    bits: Mapping[str, int]
+    symbols: tuple[Symbol, ...]
+    lines: tuple[ListedLine, ...]
+    warnings: tuple[Problem, ...] = ()
+
+    @cached_property
+    def symbol_named(self) -> dict[str, Symbol]:
+        return {symbol.name: symbol for symbol in self.symbols}
+
+    @cached_property
+    def _starts(self) -> dict[tuple[str, int], ListedLine]:
+        return {(line.space, line.address): line for line in self.lines if line.words}
+
+    def line_at(self, space: str, address: int) -> ListedLine | None:
+        """The line whose first word stands at the address."""
+        return self._starts.get((space, address))
+
+    def position_at(self, space: str, address: int) -> Position | None:
+        """File and line whose first word stands at the address."""
+        line = self.line_at(space, address)
+        return line.position if line else None
+
+    def label_at(self, space: str, address: int) -> str:
+        """The label at the address, the last written one of several; "" where there is none."""
+        found = [symbol.name for symbol in self.symbols if symbol.space == space and symbol.value == address]
+        return found[-1] if found else ""

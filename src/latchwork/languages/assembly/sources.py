@@ -1,0 +1,52 @@
+"""Files of a program: text and bytes, with the reason where they can't be read."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from latchwork.languages.assembly import grammar
+from latchwork.languages.assembly.errors import Refusal
+
+_MOST_TEXT = 8_000_000
+_MOST_BYTES = 1 << 25
+
+
+def read_text(path: Path, column: int = 0) -> str:
+    """The text of a file, with plain line ends. Raises Refusal, at ``column`` of the line that asks for it."""
+    data = _read(path, _MOST_TEXT, column)
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise Refusal("A103", f"`{path}` can't be read: line {line} is no UTF-8 text", column) from None
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def read_bytes(path: Path, column: int) -> bytes:
+    """The bytes of a file. Raises Refusal."""
+    return _read(path, _MOST_BYTES, column)
+
+
+def _read(path: Path, most: int, column: int) -> bytes:
+    try:
+        if path.exists() and not path.is_file():
+            raise Refusal("A103", f"`{path}` can't be read: it is no file", column)
+        with path.open("rb") as file:
+            data = file.read(most + 1)
+    except (OSError, ValueError) as error:
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
+        help = "paths are relative to the file that names them" if column else ""
+        raise Refusal("A103", f"`{path}` can't be read: {reason}", column, help) from None
+    if len(data) > most:
+        raise Refusal("A103", f"`{path}` has more than {most} bytes", column)
+    return data
+
+
+def check_line(text: str) -> None:
+    """Raises Refusal for a line that is too long or holds characters that no text file should."""
+    if len(text) > grammar.LONGEST_LINE:
+        message = f"the line has {len(text)} characters; {grammar.LONGEST_LINE} is the most"
+        raise Refusal("A104", message, grammar.LONGEST_LINE + 1)
+    found = grammar.control.search(text)
+    if found:
+        raise Refusal("A101", f"a character with the code {ord(found[0])} in the line", found.start() + 1)

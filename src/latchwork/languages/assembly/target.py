@@ -1,0 +1,46 @@
+"""What the assembler knows of the machine: its instructions and the places where words may go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from latchwork.model import Instruction, Model
+
+
+@dataclass(frozen=True)
+class Place:
+    """A section: ``size`` words of ``bits`` bits from ``start`` of an address space with ``address_bits``."""
+
+    name: str
+    space: str
+    start: int
+    size: int
+    bits: int = 8
+    address_bits: int = 16
+
+    @property
+    def end(self) -> int:
+        return self.start + self.size
+
+
+@dataclass(frozen=True)
+class Target:
+    """The first place is where text goes before any ``.section``."""
+
+    instructions: tuple[Instruction, ...]
+    places: tuple[Place, ...]
+
+
+def target_of(model: Model) -> Target:
+    """The machine as the assembler sees it. Where it states no sections, each space is one."""
+    instructions = model.control.instructions if model.control else ()
+    spaces = {space.name: space for space in model.statements.spaces}
+    places = [
+        Place(s.name, s.space, s.start, s.size, len(spaces[s.space].data), len(spaces[s.space].address))
+        for s in model.statements.sections
+        if s.space in spaces
+    ]
+    whole = [
+        Place(s.name, s.name, 0, 1 << min(len(s.address), 24), len(s.data), len(s.address)) for s in spaces.values()
+    ]
+    return Target(instructions, tuple(places or whole))
