@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 from typing import Protocol
@@ -72,6 +72,9 @@ class Simulation(Protocol):
 
     def force(self, net: NetId, level: int | None) -> None:
         """Hold a net at a level by an outside driver, None lets it go; for tests and probes; settles."""
+
+    def force_all(self, levels: Mapping[NetId, int | None]) -> None:
+        """Force several nets, or let them go, all in one tick."""
 
     def memory(self, chip: ChipId, name: str = "") -> Sequence[int]:
         """A copy of a memory of the chip; unknown cells are -1."""

@@ -69,6 +69,12 @@ class Oracle:
         return self._machine.time
 
     @property
+    def next_time(self) -> int | None:
+        """When the next event comes, in picoseconds; None where nothing will ever happen again."""
+        heap = self._machine.queue.heap
+        return heap[0][0] if heap else None
+
+    @property
     def incidents(self) -> Sequence[Incident]:
         """What was reported so far, each place once, with its count."""
         return self._log.entries
@@ -237,7 +243,12 @@ class Oracle:
 
     def force(self, net: NetId, level: int | None) -> None:
         """Hold a net (and those joined with it) at a level whatever drives it, None lets it go; settles."""
-        self._machine.nets.force(net, None if level is None else level_mask(level))
+        self.force_all({net: level})
+
+    def force_all(self, levels: Mapping[NetId, int | None]) -> None:
+        """Force several nets, or let them go, all in one tick."""
+        for net, level in levels.items():
+            self._machine.nets.force(net, None if level is None else level_mask(level))
         self._settle()
 
     def set_state(self, chip: ChipId, name: str, value: int) -> None:

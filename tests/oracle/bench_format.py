@@ -1,0 +1,92 @@
+"""The .bench text form of the ISCAS circuits, made a netlist, and evaluated plainly beside it.
+
+Form: D. Bryan, "The ISCAS 85 benchmark circuits and netlist format", MCNC 1988, as described in the SOURCE.md
+beside the circuits.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache, reduce
+from operator import and_, or_, xor
+from pathlib import Path
+
+from building import Builder
+from small_parts import part
+
+from latchwork.logic import variable
+from latchwork.logic.expression import Operation, make
+from latchwork.netlist import Netlist
+from latchwork.parts import Behaviour, Drive, Part
+
+SHARED = Path(os.environ.get("LATCHWORK_SHARED", Path(__file__).parents[3] / "shared"))
+ISCAS = SHARED / "data" / "iscas"
+_GATE = re.compile(r"(\S+)\s*=\s*(\w+)\((.*)\)")
+_PORT = re.compile(r"(INPUT|OUTPUT)\((.*)\)")
+_OPERATIONS = {"AND": Operation.AND, "OR": Operation.OR, "XOR": Operation.XOR}
+_REDUCE = {"AND": and_, "OR": or_, "XOR": xor}
+
+
+@dataclass
+class Circuit:
+    inputs: list[str] = field(default_factory=list)
+    outputs: list[str] = field(default_factory=list)
+    gates: dict[str, tuple[str, tuple[str, ...]]] = field(default_factory=dict)
+
+    def evaluated(self, levels: Mapping[str, int]) -> dict[str, int]:
+        """The outputs for given inputs, by recursion over the gates: nothing of Latchwork in it."""
+        known = dict(levels)
+        waiting = list(self.outputs)
+        while waiting:
+            name = waiting[-1]
+            missing = [] if name in known else [net for net in self.gates[name][1] if net not in known]
+            if missing:
+                waiting += missing
+                continue
+            waiting.pop()
+            if name not in known:
+                known[name] = _plain(self.gates[name][0], [known[net] for net in self.gates[name][1]])
+        return {name: known[name] for name in self.outputs}
+
+    def netlist(self) -> tuple[Netlist, Builder]:
+        """One small part a gate."""
+        builder = Builder()
+        for name in self.inputs:
+            builder.net(name)
+        for name, (kind, nets) in self.gates.items():
+            builder.add(_gate(kind, len(nets)), Y=name, I=list(nets))
+        return builder.netlist(), builder
+
+
+def _plain(kind: str, levels: list[int]) -> int:
+    if kind in ("NOT", "BUFF"):
+        return levels[0] ^ int(kind == "NOT")
+    inverted = kind in ("NAND", "NOR")
+    return reduce(_REDUCE[kind[1:] if inverted else kind], levels) ^ int(inverted)
+
+
+@cache
+def _gate(kind: str, width: int) -> Part:
+    bits = [variable(f"I{i}") for i in range(width)]
+    inverted = kind in ("NAND", "NOR", "NOT")
+    bare = kind[1:] if kind in ("NAND", "NOR") else kind
+    value = bits[0] if width == 1 else make(_OPERATIONS[bare], 1, *bits)
+    pins = " ".join([*(f"I{i}:i" for i in range(width)), "Y:o"])
+    return part(f"{kind} {width}", pins, Behaviour((Drive("Y", ~value if inverted else value),)), I=width)
+
+
+def read_bench(path: Path) -> Circuit:
+    circuit = Circuit()
+    for line in path.read_text().splitlines():
+        text = line.split("#")[0].strip()
+        port, gate = _PORT.fullmatch(text), _GATE.fullmatch(text)
+        if port:
+            (circuit.inputs if port[1] == "INPUT" else circuit.outputs).append(port[2].strip())
+        elif gate:
+            circuit.gates[gate[1]] = gate[2], tuple(net.strip() for net in gate[3].split(","))
+        elif text:
+            raise ValueError(f"{path.name}: {text}")
+    return circuit
