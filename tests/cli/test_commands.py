@@ -43,7 +43,10 @@ def test_version(call) -> None:
 
 
 CALLS = [
-    (["chek"], 'C101 there is no command "chek"\nhelp: "latchwork --help" shows what it takes\n'),
+    (
+        ["chek"],
+        'C101 there is no command "chek"; did you mean "check"?\nhelp: "latchwork --help" shows what it takes\n',
+    ),
     (
         ["imags"],
         'C101 there is no command "imags"; did you mean "images"?\nhelp: "latchwork --help" shows what it takes\n',

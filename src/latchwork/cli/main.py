@@ -15,10 +15,12 @@ from latchwork.problems import LatchworkError, Problem
 SUMMARIES = {
     "new": "Begin a machine of your own in a new folder.",
     "check": "Check wiring, levels and microprogram against the rules.",
+    "assemble": "Assemble a program; show its listing or write its files.",
     "run": "Run a program on the chip-level machine.",
     "card": "Show the reference card of the instruction set.",
     "images": "Write the ROM images, with a table and a label sheet.",
     "verify": "Compare a chip read back on the bench with what it should hold.",
+    "disassemble": "Turn a program's image into assembly text.",
     "decode": "Tell a control image in instructions and control lines.",
     "save": "Save the model in one file that opens without running machine.py.",
     "explain": "Tell more about the code of a problem.",
