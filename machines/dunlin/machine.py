@@ -54,7 +54,16 @@ with m.board("sequencer", title="Opcode, steps and control words"):
     m.chip("377", label="opcode", CLK=clock, G_n=ir_take_n, D=program, Q=opcode)
     step = m.bus("step", 4)
     m.chip(
-        "161", label="step", CLK=clock, CLR_n=reset_n, LOAD_n=last_n, P=[LOW] * 4, ENP=halt_n, ENT=HIGH, Q=step, RCO=OPEN
+        "161",
+        label="step",
+        CLK=clock,
+        CLR_n=reset_n,
+        LOAD_n=last_n,
+        P=[LOW] * 4,
+        ENP=halt_n,
+        ENT=HIGH,
+        Q=step,
+        RCO=OPEN,
     )
 
     # The address lines of the three ROMs run as the board likes it: opcode from below on the first, steps first on
@@ -73,7 +82,12 @@ with m.board("sequencer", title="Opcode, steps and control words"):
         store.append(m.chip("28C16", label=f"control{number}", A=order, D=shown, CE_n=LOW, OE_n=LOW, WE_n=HIGH))
         spare = 8 - len(word)
         m.chip(
-            "273", label=f"word{number}", CLK=clock, CLR_n=reset_n, D=[*coming, *[LOW] * spare], Q=[*word, *[OPEN] * spare]
+            "273",
+            label=f"word{number}",
+            CLK=clock,
+            CLR_n=reset_n,
+            D=[*coming, *[LOW] * spare],
+            Q=[*word, *[OPEN] * spare],
         )
 
     m.chip("138", label="show", S=show_code, G1=HIGH, G2A_n=LOW, G2B_n=LOW, Y=[OPEN, *show, OPEN, OPEN])

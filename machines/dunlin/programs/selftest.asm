@@ -171,6 +171,7 @@ start:  clear   acc             ; power-up contents are anybody's guess
         expect_index $96
         add     [cell]
         expect  $ff
+        clear   carry
         addc    [cell]
         expect  $95
         sub     [cell]

@@ -1,0 +1,137 @@
+"""``make bench``: how fast Latchwork is on this machine. Writes build/bench.json and the table in docs/performance.md.
+
+Each figure is the median of several runs; whole commands are timed as a person meets them, in a fresh interpreter
+with compiled files at hand. Nothing here is asserted: a figure that misses its mark is written down like the others.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import platform
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+DUNLIN = ROOT / "machines" / "dunlin"
+LATCHWORK = Path(sys.executable).with_name("latchwork")
+
+
+def seconds(work: Callable[[], object], runs: int) -> float:
+    """The median time of ``runs`` runs, after one that does not count."""
+    work()
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return statistics.median(times)
+
+
+def command(*words: str) -> Callable[[], object]:
+    """A command in a fresh interpreter; one that fails ends the bench."""
+    environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": ""}
+    return lambda: subprocess.run([LATCHWORK, *words], check=True, capture_output=True, env=environment)
+
+
+def lines_of_program(count: int) -> str:
+    """A program text of so many lines: labels, expressions, comments, data, in sections that Dunlin's ROM holds.
+
+    The location counter is set back now and then, since Dunlin's program ROM has 4,096 bytes.
+    """
+    chunk = [
+        "; a stretch of code",
+        "step{0}: load    acc, #low({0} * 3 + 1)",
+        "        add     [cell + {1}]",
+        "        store   acc, table[index]",
+        "        branch  carry, .over",
+        "        compare acc, #{1}       ; within a byte",
+        "        branch  not zero, step{0}",
+        ".over:  rotate  left",
+        "        .byte   {1}, {1} ^ $55, (3 + 4) * 2",
+        "        output  acc",
+    ]
+    text = ["cell = 16", "table = 32", "        .section rom"]
+    number = 0
+    while len(text) < count:
+        if number % 150 == 0:
+            text.append("        .org 0")
+        text += [line.format(number, number % 100) for line in chunk]
+        number += 1
+    return "\n".join(text[:count]) + "\n"
+
+
+def measured() -> list[dict[str, object]]:
+    """All figures, each with its mark."""
+    import latchwork
+
+    oracle = latchwork.load(DUNLIN)
+    oracle.run("programs/primes.asm", clocks=1)
+
+    def clocks_a_second() -> float:
+        rates = []
+        for _ in range(5):
+            machine = latchwork.load(DUNLIN)
+            start = time.perf_counter()
+            report = machine.run("programs/primes.asm", clocks=6_000)
+            rates.append(report.clocks / (time.perf_counter() - start))
+        return statistics.median(rates)
+
+    with tempfile.TemporaryDirectory() as folder:
+        long = Path(folder) / "long.asm"
+        long.write_text(lines_of_program(20_000), encoding="utf-8")
+        assembling = seconds(command("assemble", str(DUNLIN), str(long), "--output", str(Path(folder) / "out")), 3)
+    return [
+        figure("cli.help_s", seconds(command("--help"), 7), "s", "lower", 0.3),
+        figure("check.dunlin_s", seconds(command("check", str(DUNLIN)), 5), "s", "lower", 3.0),
+        figure("assembly.lines_20000_s", assembling, "s", "lower", 2.0),
+        figure("oracle.dunlin_clocks_s", clocks_a_second(), "clocks/s", "higher", 500),
+    ]
+
+
+def figure(name: str, value: float, unit: str, better: str, against: float) -> dict[str, object]:
+    return {"name": name, "value": round(value, 4), "unit": unit, "better": better, "against": against}
+
+
+def processor() -> str:
+    try:
+        text = Path("/proc/cpuinfo").read_text(encoding="utf-8")
+    except OSError:
+        return platform.processor() or "unknown processor"
+    names = [line.split(":", 1)[1].strip() for line in text.splitlines() if line.startswith("model name")]
+    return f"{names[0]}, {len(names)} cores" if names else platform.machine()
+
+
+def table(figures: list[dict[str, object]]) -> str:
+    rows = ["| figure | measured | mark | |", "|---|---|---|---|"]
+    for row in figures:
+        lower = row["better"] == "lower"
+        well = row["value"] <= row["against"] if lower else row["value"] >= row["against"]  # type: ignore[operator]
+        mark = f"{'at most' if lower else 'at least'} {row['against']} {row['unit']}"
+        rows.append(f"| `{row['name']}` | {row['value']} {row['unit']} | {mark} | {'met' if well else 'MISSED'} |")
+    return "\n".join(rows)
+
+
+def main() -> None:
+    figures = measured()
+    build = ROOT / "build"
+    build.mkdir(exist_ok=True)
+    (build / "bench.json").write_text(json.dumps(figures, indent=2) + "\n", encoding="utf-8")
+    page = f"""# Performance
+
+Written by `make bench`; medians of several runs, whole commands in a fresh interpreter. Measured with Python
+{platform.python_version()} on {processor()}; other machines differ, and so do other evenings on the same one.
+
+{table(figures)}
+"""
+    (ROOT / "docs" / "performance.md").write_text(page, encoding="utf-8")
+    print(page)
+
+
+if __name__ == "__main__":
+    main()
