@@ -67,7 +67,9 @@ FLIP_FLOP = part(
     "C:i D:i R:i S:i Q:o",
     Behaviour(
         registers=(
-            Register("held", 1, (Update(v("C"), v("D")),), (Level(v("R"), ~v("D") & v("D")), Level(v("S"), v("D") | ~v("D")))),
+            Register(
+                "held", 1, (Update(v("C"), v("D")),), (Level(v("R"), ~v("D") & v("D")), Level(v("S"), v("D") | ~v("D")))
+            ),
         ),
         drives=(Drive("Q", v("held")),),
     ),
@@ -136,8 +138,6 @@ LEVEL_RAM = _memory("level ram", clocked=False, keeps=False)
 CLOCKED_RAM = _memory("clocked ram", clocked=True, keeps=False)
 KEEPING_RAM = _memory("keeping ram", clocked=True, keeps=True)
 
-ZERO_FINDER = part(
-    "zero finder", f"{vector('A', 4, 'i')} Y:o", Behaviour((Drive("Y", ~any_of(v("A", 4))),)), A=4
-)
+ZERO_FINDER = part("zero finder", f"{vector('A', 4, 'i')} Y:o", Behaviour((Drive("Y", ~any_of(v("A", 4))),)), A=4)
 
 ALL = {value.name: value for value in list(globals().values()) if isinstance(value, Part)}

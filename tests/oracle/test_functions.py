@@ -30,7 +30,9 @@ class Memory(list[Any]):
 @st.composite
 def expressions(draw: st.DrawFn, width: int, depth: int) -> Expression:
     """Any expression of a width over the variables above."""
-    leaves = [variable(name, w) for name, w in WIDTHS.items() if w == width] + [constant(draw(st.integers(0, 255)), width)]
+    leaves = [variable(name, w) for name, w in WIDTHS.items() if w == width] + [
+        constant(draw(st.integers(0, 255)), width)
+    ]
     if depth == 0:
         return draw(st.sampled_from(leaves))
 

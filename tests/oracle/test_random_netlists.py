@@ -43,7 +43,7 @@ def disagreement(netlist: Netlist, seeds: int) -> str:
     for seed in range(seeds):
         for half, (open_, chosen) in enumerate(zip(unknown, moments(netlist, seed=seed), strict=True)):
             for net, (a, b) in enumerate(zip(open_, chosen, strict=True)):
-                if a != Value.UNKNOWN and a != b:
+                if a not in (Value.UNKNOWN, b):
                     return f"seed {seed}, half {half}, {netlist.nets[net].name}: {a.name}, but {b.name}"
     return ""
 
@@ -90,7 +90,9 @@ def test_a_restored_machine_goes_on_as_before(number: int, unknown: bool) -> Non
 
 def test_something_is_known_and_something_is_not() -> None:
     """The comparison above compares: on the whole half of all net-moments or more are known, and not all."""
-    values = [value for number in range(20) for moment in moments(random_netlist(number), unknown=True) for value in moment]
+    values = [
+        value for number in range(20) for moment in moments(random_netlist(number), unknown=True) for value in moment
+    ]
     known = sum(value != Value.UNKNOWN for value in values)
     assert 0.3 < known / len(values) < 0.98
 

@@ -52,6 +52,10 @@ class Simulation(Protocol):
     @property
     def incidents(self) -> Sequence[Incident]: ...
 
+    @property
+    def next_time(self) -> int | None:
+        """When the next event comes; None where nothing will ever happen again."""
+
     def tick(self) -> bool:
         """Go to the next event (clock half, timer) and settle. False where nothing will ever happen again."""
 
@@ -87,6 +91,9 @@ class Simulation(Protocol):
 
     def set_state(self, chip: ChipId, name: str, value: int) -> None:
         """Overwrite a register or latch; settles."""
+
+    def forget_incidents(self) -> None:
+        """Start the log anew, power-up reads with it: what happened before a reset is of no interest."""
 
     def save(self) -> object:
         """All state, to be handed to ``restore``."""

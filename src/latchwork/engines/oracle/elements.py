@@ -62,9 +62,14 @@ class Observer(Protocol):
 
 
 class Element(Protocol):
-    """``senses`` are looked at first; ``reads`` is everything that makes it worth looking."""
+    """``senses`` are looked at first; ``reads`` is everything that makes it worth looking. ``slot``: its state,
+    None for a memory."""
 
     chip: ChipId
+
+    @property
+    def slot(self) -> int | None: ...
+
     senses: tuple[Sense, ...]
     reads: tuple[Bound, ...]
 
@@ -241,6 +246,8 @@ class WritePort:
 
 class MemoryElement:
     """Writes by level in each settled round, by clock at its edges; of several ports the last counts."""
+
+    slot = None
 
     def __init__(self, wiring: Wiring, chip: ChipId, memory: Memory) -> None:
         self.chip = chip

@@ -197,7 +197,8 @@ class Nets:
     def _strong(self, net: NetId) -> int:
         fixed = self.fixed.get(net)
         if fixed is not None:
-            self.suspects.add(net)
+            if self.grouping.contributions[net]:
+                self.suspects.add(net)
             return fixed
         masks = [self.masks[number] for number in self.grouping.contributions[net]]
         masks += [mask for tie, mask in self.grouping.rails[net] if tie in self.closed]

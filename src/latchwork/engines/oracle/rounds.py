@@ -25,6 +25,7 @@ class Rounds:
         self.net_watchers: list[set[int]] = []
         self.slot_watchers: list[set[int]] = [set() for _ in machine.wiring.slots]
         self.store_watchers: list[set[int]] = [set() for _ in machine.wiring.stores]
+        self.owner = {element.slot: number for number, element in enumerate(elements) if element.slot is not None}
         for number, element in enumerate(elements):
             self._watch_states(number, element)
 
@@ -38,7 +39,8 @@ class Rounds:
             self.store_watchers[element.store].add(number)  # what writes by level writes again
 
     def regroup(self, grouping: Grouping) -> None:
-        """Take new tables after a switch moved."""
+        """Take new tables after a switch moved; everything is examined, for nets may carry what others carried."""
+        self.pending.update(range(len(self.elements)))
         self.net_watchers = [set() for _ in grouping.group]
         for number, element in enumerate(self.elements):
             for net in _nets_read(element):
@@ -121,7 +123,8 @@ class Rounds:
     def look_at(self, slot: int) -> None:
         """A state was overwritten from outside: its own element and all that read it are examined."""
         self.pending |= self.slot_watchers[slot]
-        self.pending.update(n for n, each in enumerate(self.elements) if getattr(each, "slot", None) == slot)
+        if slot in self.owner:
+            self.pending.add(self.owner[slot])
 
     def look_at_store(self, store: int) -> None:
         """A memory was overwritten from outside."""

@@ -62,8 +62,8 @@ def restored(state: Saved, machine: Machine, rounds: Rounds, trouble: Trouble) -
     machine.time = state.time
     for place, copy in zip(_lists(machine), state.lists, strict=True):
         place[:] = copy
-    for cells, copy in zip(machine.cells, state.cells, strict=True):
-        cells.restore(copy)  # type: ignore[arg-type]
+    for cells, contents in zip(machine.cells, state.cells, strict=True):
+        cells.restore(contents)  # type: ignore[arg-type]
     machine.queue.restore(state.queue)  # type: ignore[arg-type]
     senses = [sense for element in rounds.elements for sense in element.senses]
     for sense, (was, now) in zip(senses, state.senses, strict=True):
