@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
 
 from latchwork.base.position import Position
+from latchwork.netlist import ChipId
 from latchwork.problems import Problem
 
 
@@ -39,7 +41,10 @@ class ListedLine(NamedTuple):
 
 @dataclass(frozen=True)
 class Program:
-    """``words``: for each address space the words at the addresses that the program fills; ``bits``: their width."""
+    """``words``: for each address space the words at the addresses that the program fills; ``bits``: their width.
+
+    ``contents``: the bytes of the chips that hold them, once the program was fitted to a machine's wiring.
+    """
 
     source: str
     words: Mapping[str, Mapping[int, int]]
@@ -47,6 +52,7 @@ class Program:
     symbols: tuple[Symbol, ...]
     lines: tuple[ListedLine, ...]
     warnings: tuple[Problem, ...] = ()
+    contents: Mapping[ChipId, bytes] = field(default_factory=dict)
 
     @cached_property
     def symbol_named(self) -> dict[str, Symbol]:
@@ -61,9 +67,18 @@ class Program:
         return self._starts.get((space, address))
 
     def position_at(self, space: str, address: int) -> Position | None:
-        """File and line whose first word stands at the address."""
-        line = self.line_at(space, address)
-        return line.position if line else None
+        """File and line that made the word at the address; None where the program has none."""
+        if address not in self.words.get(space, ()):
+            return None
+        places = self._addresses[space]
+        return self._starts[space, places[bisect_right(places, address) - 1]].position
+
+    @cached_property
+    def _addresses(self) -> dict[str, list[int]]:
+        found: dict[str, list[int]] = {space: [] for space in self.words}
+        for space, address in self._starts:
+            found[space].append(address)
+        return {space: sorted(addresses) for space, addresses in found.items()}
 
     def label_at(self, space: str, address: int) -> str:
         """The label at the address, the last written one of several; "" where there is none."""
