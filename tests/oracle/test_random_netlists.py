@@ -3,8 +3,6 @@ change nothing. On random netlists, the trade's usual check that two readings of
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pytest
 from random_netlists import contents_for, random_netlist, stir
 
@@ -48,9 +46,10 @@ def disagreement(netlist: Netlist, seeds: int) -> str:
     return ""
 
 
-@pytest.mark.parametrize("number", range(60))
+# 3305 and 3317 once found a clock edge lost at a switch; 3303 and 3370 fail where unknown clocks are not watched.
+@pytest.mark.parametrize("number", [*range(40), 3303, 3305, 3317, 3370])
 def test_what_is_called_known_holds_for_every_seed(number: int) -> None:
-    assert disagreement(random_netlist(number, 6 + number % 24), seeds=20 if number < 10 else 6) == ""
+    assert disagreement(random_netlist(number, 4 + number % 40), seeds=20 if number < 8 else 4) == ""
 
 
 @pytest.mark.parametrize("number", range(100, 110))
@@ -89,7 +88,7 @@ def test_a_restored_machine_goes_on_as_before(number: int, unknown: bool) -> Non
 
 
 def test_something_is_known_and_something_is_not() -> None:
-    """The comparison above compares: on the whole half of all net-moments or more are known, and not all."""
+    """The comparison above compares: over all net-moments much is known, and not all."""
     values = [
         value for number in range(20) for moment in moments(random_netlist(number), unknown=True) for value in moment
     ]
@@ -97,13 +96,12 @@ def test_something_is_known_and_something_is_not() -> None:
     assert 0.3 < known / len(values) < 0.98
 
 
-Count = Callable[[str], int]
-
-
 def test_random_netlists_meet_every_kind_of_incident() -> None:
-    kinds = set()
+    missing = {"fight", "floating", "oscillation", "moving address", "short pulse", "race", "power-up read"}
     for number in range(60):
         oracle = Oracle(random_netlist(number, 30), seed=1)
-        to_time(oracle, 10_000)
-        kinds |= {incident.kind for incident in oracle.incidents}
-    assert kinds >= {"fight", "floating", "oscillation", "moving address", "short pulse", "race", "power-up read"}
+        to_time(oracle, 6_000)
+        missing -= {incident.kind for incident in oracle.incidents}
+        if not missing:
+            break
+    assert not missing

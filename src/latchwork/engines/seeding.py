@@ -3,8 +3,9 @@
 The value for a key is read from the BLAKE2b digest (RFC 7693) of ``seed:key``, bit 0 of the value being the
 lowest bit of the digest's first byte. Keys are
 
-- ``CHIP.STATE`` for registers, latches and keepers (the keeper's port), ``CHIP.MEMORY.CELL`` for memory cells,
-- ``net NAME`` for what a net reads as that floats, is fought over or oscillates, and for feedback at power-up,
+- ``CHIP.STATE`` for registers and latches, ``CHIP.MEMORY.CELL`` for memory cells, ``CHIP.PORT.BIT`` for keepers,
+- ``net NAME`` for what a net reads as that floats, is fought over or oscillates, and for feedback at power-up; the
+  NAME of a pin that is joined to nothing is ``CHIP.PIN``,
 
 where CHIP is the chip's label, or its reference where the label is empty or shared with another chip.
 """

@@ -6,14 +6,17 @@ driver. A group goes by its net with the lowest number.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
+from typing import TypeVar
 
 from latchwork.engines.oracle.masks import level_mask
 from latchwork.engines.oracle.wiring import Wiring, is_switch, rail_end
 from latchwork.engines.ordering import ordered_components
 from latchwork.netlist import NetId
 from latchwork.parts import TieKind
+
+Item = TypeVar("Item")
 
 
 @dataclass(frozen=True)
@@ -35,42 +38,74 @@ class Grouping:
 
 def grouped(wiring: Wiring, closed: Collection[int]) -> Grouping:
     """``closed``: the ties (by number) that are closed switches between nets that are no rails."""
-    count = len(wiring.names)
-    group = list(range(count))
-    for number in sorted(closed):
-        _join(group, wiring.ties[number].a, wiring.ties[number].b)
-    group = [_found(group, net) for net in range(count)]
-    rails: list[list[tuple[int, int]]] = [[] for _ in range(count)]
+    group = _groups(wiring, closed)
+    links, readers = _links(wiring, group), _readers(wiring, group)
+    components = ordered_components(_successors(wiring, group, links, readers))
+    read = [{group[net] for number in each for net in wiring.drives[number].bound.nets} for each in components]
+    loops = [
+        len(each) > 1 or bool(read[rank] & _reached(wiring, group, links, each[0]))
+        for rank, each in enumerate(components)
+    ]
+    return Grouping(
+        group=group,
+        members=_by_group(group, ((net, net) for net in range(len(group)))),
+        contributions=_by_group(group, _outputs(wiring)),
+        rails=_by_group(group, _rail_switches(wiring)),
+        links=links,
+        keepers=_by_group(group, ((keeper.net, number) for number, keeper in enumerate(wiring.keepers))),
+        readers=readers,
+        ranks=_ranks(components, len(wiring.drives)),
+        components=components,
+        loops=loops,
+        inner={rank: nets for rank, nets in enumerate(read) if loops[rank]},
+    )
+
+
+def _by_group(group: list[NetId], items: Iterable[tuple[NetId, Item]]) -> list[list[Item]]:
+    """Items that belong to nets, gathered under the net that each group goes by."""
+    found: list[list[Item]] = [[] for _ in group]
+    for net, item in items:
+        found[group[net]].append(item)
+    return found
+
+
+def _outputs(wiring: Wiring) -> Iterator[tuple[NetId, int]]:
+    for drive in wiring.drives:
+        yield from ((net, drive.first + bit) for bit, net in enumerate(drive.outputs))
+
+
+def _rail_switches(wiring: Wiring) -> Iterator[tuple[NetId, tuple[int, int]]]:
     for number, tie in enumerate(wiring.ties):
         if is_switch(tie) and (rail := rail_end(wiring, tie)) is not None:
             net, level = rail
-            rails[group[net]].append((number, level_mask(level)))
-    members, contributions, links, keepers, readers = ([[] for _ in range(count)] for _ in range(5))  # type: ignore[var-annotated]
-    for net in range(count):
-        members[group[net]].append(net)
-    for drive in wiring.drives:
-        for bit, net in enumerate(drive.outputs):
-            contributions[group[net]].append(drive.first + bit)
-    for tie in wiring.ties:
-        if tie.tie.kind is TieKind.RESISTOR and group[tie.a] != group[tie.b]:
-            links[group[tie.a]].append(group[tie.b])
-            links[group[tie.b]].append(group[tie.a])
-    for number, keeper in enumerate(wiring.keepers):
-        keepers[group[keeper.net]].append(number)
-    for number, drive in enumerate(wiring.drives):
-        for net in dict.fromkeys(group[net] for net in drive.bound.nets):
-            readers[net].append(number)
-    components = ordered_components(_successors(wiring, group, links, readers))
-    ranks = [0] * len(wiring.drives)
-    loops, inner = [], {}
+            yield net, (number, level_mask(level))
+
+
+def _links(wiring: Wiring, group: list[NetId]) -> list[list[NetId]]:
+    ties = [tie for tie in wiring.ties if tie.tie.kind is TieKind.RESISTOR and group[tie.a] != group[tie.b]]
+    ends = [(tie.a, group[tie.b]) for tie in ties] + [(tie.b, group[tie.a]) for tie in ties]
+    return _by_group(group, ends)
+
+
+def _readers(wiring: Wiring, group: list[NetId]) -> list[list[int]]:
+    pairs = ((net, n) for n, drive in enumerate(wiring.drives) for net in {group[each] for each in drive.bound.nets})
+    return _by_group(group, pairs)
+
+
+def _ranks(components: list[tuple[int, ...]], count: int) -> list[int]:
+    ranks = [0] * count
     for rank, component in enumerate(components):
         for number in component:
             ranks[number] = rank
-        read = {group[net] for number in component for net in wiring.drives[number].bound.nets}
-        loops.append(len(component) > 1 or bool(read & _reached(wiring, group, links, component[0])))
-        if loops[-1]:
-            inner[rank] = read
-    return Grouping(group, members, contributions, rails, links, keepers, readers, ranks, components, loops, inner)
+    return ranks
+
+
+def _groups(wiring: Wiring, closed: Collection[int]) -> list[NetId]:
+    """For each net the one that its group goes by."""
+    group = list(range(len(wiring.names)))
+    for number in sorted(closed):
+        _join(group, wiring.ties[number].a, wiring.ties[number].b)
+    return [_found(group, net) for net in range(len(group))]
 
 
 def _join(group: list[NetId], a: NetId, b: NetId) -> None:
