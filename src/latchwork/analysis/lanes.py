@@ -1,344 +1,198 @@
-"""Levels of nets in many cases at once.
+"""Expressions evaluated for many cases at once, bit by bit and only as far as somebody asks.
 
-Each case is a *lane*: one bit of a large whole number. A level is three such numbers: the lanes in which it may be 1,
-those in which it may be 0 (both: unknown), and those in which it may depend on a marked net. Plain logic on the numbers
-works out all lanes together, so every control word in both clock levels under every choice of some unknown bits is one
-walk over the gates. What is called 0 or 1 is so; marks are never lost, but may reach too far where a level is unknown.
-
-The walk stops at *leaves*: bits of registers, latches and memories, switches, buses that several outputs share, and
-nets that feed themselves. A leaf without a given level is unknown.
+A *lane* is one case. A bit of an expression is a pair of whole numbers (ones, zeros): bit i of ``ones`` says that
+the bit is 1 in lane i, bit i of ``zeros`` that it is 0; where neither says so it is unknown there. Whatever is
+called known holds for every choice of what is unknown, as with ``logic.evaluate_known``.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
-from typing import NamedTuple
+from collections.abc import Callable, Iterable, Sequence
+from typing import Protocol
 
-from latchwork.analysis.wiring import Wiring
 from latchwork.logic import Expression, Operation
-from latchwork.netlist import ChipId, NetId
-from latchwork.netlist.netlist import NO_NET
-from latchwork.netlist.queries import Driver
-from latchwork.parts import OutputKind
+
+Lanes = tuple[int, int]
+UNKNOWN: Lanes = (0, 0)
 
 
-class Bit(NamedTuple):
-    """A level in every lane."""
+class Source(Protocol):
+    """Where an expression's variables and memories come from."""
 
-    one: int
-    zero: int
-    mark: int = 0
+    def variable(self, name: str, bit: int) -> Lanes: ...
 
-
-class Leaf(NamedTuple):
-    """Where the walk stops. ``kind`` "net": ``place`` is a net. "state": bit ``bit`` of the state ``name`` of chip
-    ``place``. "read": bit ``bit`` of what a memory of the chip shows."""
-
-    kind: str
-    place: int
-    name: str = ""
-    bit: int = 0
+    def memory(self, name: str, address: Sequence[Lanes], bit: int) -> Lanes: ...
 
 
-@dataclass(frozen=True)
-class Given:
-    """What is known beforehand: levels of nets and leaves, marks of nets, and the bytes of ROMs."""
-
-    nets: Mapping[NetId, Bit] = field(default_factory=dict)
-    leaves: Mapping[Leaf, Bit] = field(default_factory=dict)
-    marks: Mapping[NetId, int] = field(default_factory=dict)
-    contents: Mapping[ChipId, bytes] = field(default_factory=dict)
+def flip(a: Lanes) -> Lanes:
+    return a[1], a[0]
 
 
-NOTHING_GIVEN = Given()
-LARGEST_ROM = 13  # address bits up to which a ROM's contents are looked into
+def both(a: Lanes, b: Lanes) -> Lanes:
+    return a[0] & b[0], a[1] | b[1]
 
 
-class Lanes:
-    """Levels in ``count`` lanes. ``met``: leaves and given nets that the walks came upon so far."""
+def either(a: Lanes, b: Lanes) -> Lanes:
+    return a[0] | b[0], a[1] & b[1]
 
-    def __init__(self, wiring: Wiring, count: int = 1, given: Given = NOTHING_GIVEN) -> None:
-        self.wiring, self.netlist, self.given = wiring, wiring.netlist, given
-        self.all = (1 << count) - 1
-        self.met: set[Leaf] = set()
-        self._nets: dict[NetId, Bit | None] = {}
-        self._bits: dict[tuple[ChipId, Expression, int], Bit] = {}
 
-    def constant(self, level: int) -> Bit:
-        return Bit(self.all, 0) if level else Bit(0, self.all)
+def differ(a: Lanes, b: Lanes) -> Lanes:
+    return a[0] & b[1] | a[1] & b[0], a[0] & b[0] | a[1] & b[1]
 
-    @property
-    def unknown(self) -> Bit:
-        return Bit(self.all, self.all)
 
-    @property
-    def walked(self) -> frozenset[NetId]:
-        """The nets that the walks came along."""
-        return frozenset(self._nets)
+def choose(select: Lanes, yes: Lanes, no: Lanes) -> Lanes:
+    """``yes`` where select is 1, ``no`` where it is 0, what both agree on where it is unknown."""
+    return (
+        select[0] & yes[0] | select[1] & no[0] | yes[0] & no[0],
+        select[0] & yes[1] | select[1] & no[1] | yes[1] & no[1],
+    )
 
-    def net(self, net: NetId) -> Bit:
-        """The level of a net."""
-        if net not in self._nets:
-            self._nets[net] = None
-            self._nets[net] = self._marked(net, self._net(net))
-        found = self._nets[net]
-        return self._leaf(Leaf("net", net)) if found is None else found
 
-    def _marked(self, net: NetId, level: Bit) -> Bit:
-        mark = self.given.marks.get(net, 0)
-        return Bit(level.one | mark, level.zero | mark, level.mark | mark) if mark else level
+def majority(a: Lanes, b: Lanes, c: Lanes) -> Lanes:
+    return a[0] & b[0] | a[0] & c[0] | b[0] & c[0], a[1] & b[1] | a[1] & c[1] | b[1] & c[1]
 
-    def _net(self, net: NetId) -> Bit:
-        if net in self.given.nets:
-            self.met.add(Leaf("net", net))
-            return self.given.nets[net]
-        if net in self.wiring.levels:
-            return self.constant(self.wiring.levels[net])
-        found = self.wiring.drivers[net]
-        held = self.wiring.holders[net]
-        if held.switches or held.keepers or (held.series and not found):
-            return self._leaf(Leaf("net", net))
-        if not found:
-            return self._pulled(net)
-        return self._driven(net, found)
 
-    def _pulled(self, net: NetId) -> Bit:
-        levels = {level for _, level in self.wiring.holders[net].pulls}
-        return self.constant(levels.pop()) if len(levels) == 1 else self._leaf(Leaf("net", net))
+def variables(count: int) -> list[Lanes]:
+    """``count`` variables over 2**count lanes: variable k is bit k of the lane's number."""
+    full = (1 << (1 << count)) - 1
+    found = []
+    for k in range(count):
+        zeros = full // ((1 << (1 << k)) + 1)
+        found.append((full ^ zeros, zeros))
+    return found
 
-    def _driven(self, net: NetId, found: tuple[Driver, ...]) -> Bit:
-        kinds = {self.wiring.kind(driver) for driver in found}
-        if kinds == {OutputKind.OPEN_COLLECTOR} and any(level for _, level in self.wiring.holders[net].pulls):
-            return self.all_high(found)
-        if len(found) == 1 and (kinds == {OutputKind.PUSH_PULL} or self.enable(found[0]).zero == 0):
-            return self.value(found[0])
-        return self._leaf(Leaf("net", net))
 
-    def value(self, driver: Driver) -> Bit:
-        """The level that a driver has to show."""
-        return self.bit(driver.chip, self.wiring.drive(driver).value, driver.bit)
+class Sliced:
+    """One part's expressions over one set of lanes, each bit worked out once."""
 
-    def enable(self, driver: Driver) -> Bit:
-        """Where a driver drives: always, while enabled, or while an open collector pulls low."""
-        drive = self.wiring.drive(driver)
-        if drive.kind is OutputKind.OPEN_COLLECTOR:
-            return inverted(self.value(driver))
-        return self.constant(1) if drive.enable is None else self.bit(driver.chip, drive.enable, 0)
+    def __init__(self, full: int, source: Source) -> None:
+        self._full = full
+        self._source = source
+        self._done: dict[tuple[object, ...], Lanes] = {}
 
-    def all_high(self, found: tuple[Driver, ...]) -> Bit:
-        """The level of a pulled net that some open collectors share."""
-        result = self.constant(1)
-        for driver in found:
-            result = both(result, self.value(driver))
-        return result
+    def bit(self, node: Expression, index: int = 0) -> Lanes:
+        """Bit ``index`` of the expression."""
+        return self._once((node, index), lambda: self._find(node, index))
 
-    def _leaf(self, leaf: Leaf) -> Bit:
-        self.met.add(leaf)
-        return self.given.leaves.get(leaf, self.unknown)
-
-    def bit(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        """A bit of an expression over the ports and states of a chip."""
-        key = chip, node, index
-        found = self._bits.get(key)
+    def _once(self, key: tuple[object, ...], find: Callable[[], Lanes]) -> Lanes:
+        found = self._done.get(key)
         if found is None:
-            found = self._bits[key] = self._bit(chip, node, index)
+            found = self._done[key] = find()
         return found
 
-    def _bit(self, chip: ChipId, node: Expression, index: int) -> Bit:
+    def _fixed(self, value: int) -> Lanes:
+        return (self._full, 0) if value else (0, self._full)
+
+    def _find(self, node: Expression, index: int) -> Lanes:
         args = node.args
         match node.operation:
             case Operation.CONSTANT:
-                return self.constant(int(node.data) >> index & 1)  # type: ignore[arg-type]
+                return self._fixed(int(node.data) >> index & 1)  # type: ignore[arg-type]
             case Operation.VARIABLE:
-                return self._variable(chip, str(node.data), index)
+                return self._source.variable(str(node.data), index)
             case Operation.NOT:
-                return inverted(self.bit(chip, args[0], index))
-            case Operation.AND | Operation.OR | Operation.XOR:
-                return self._many(chip, node, index)
+                return flip(self.bit(args[0], index))
+            case Operation.AND:
+                return self._all(self.bit(argument, index) for argument in args)
+            case Operation.OR:
+                return flip(self._all(flip(self.bit(argument, index)) for argument in args))
+            case Operation.XOR:
+                return self._parity([self.bit(argument, index) for argument in args])
             case Operation.ADD:
-                return self._sum(chip, node, index)
+                return self._sum(node, len(args) - 1, index)
             case Operation.MUX:
-                return self._mux(chip, node, index)
+                return self._mux(node, index)
             case Operation.CONCAT:
-                return self._concat(chip, node, index)
+                return self._beside(node, index)
             case Operation.SLICE:
-                return self.bit(chip, args[0], index + int(node.data))  # type: ignore[arg-type]
+                return self.bit(args[0], index + int(node.data))  # type: ignore[arg-type]
             case Operation.REPLICATE:
-                return self.bit(chip, args[0], 0)
+                return self.bit(args[0], 0)
             case Operation.EQUAL:
-                return self._equal(chip, args[0], args[1])
+                return self._equal(args[0], args[1])
             case Operation.LESS:
-                return self._less(chip, args[0], args[1])
+                return self._less(args[0], args[1], args[0].width)
             case Operation.CASE:
-                return self._case(chip, node, index)
+                return self._case(node, index)
             case Operation.READ:
-                return self._read(chip, node, index)
+                address = [self.bit(args[0], at) for at in range(args[0].width)]
+                return self._source.memory(str(node.data), address, index)
 
-    def _variable(self, chip: ChipId, name: str, index: int) -> Bit:
-        ports = self.netlist.part_of(chip).ports
-        if name not in ports:
-            return self._leaf(Leaf("state", chip, name, index))
-        net = self.netlist.chips[chip].pins[ports[name][index]]
-        if net != NO_NET:
-            return self.net(net)
-        return self.unknown if self.wiring.floats(chip) else self.constant(1)
-
-    def _many(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        result = self.bit(chip, node.args[0], index)
-        for argument in node.args[1:]:
-            if not (result.zero if node.operation is Operation.OR else result.one or node.operation is Operation.XOR):
-                return result
-            other = self.bit(chip, argument, index)
-            if node.operation is Operation.AND:
-                result = both(result, other)
-            elif node.operation is Operation.OR:
-                result = either(result, other)
-            else:
-                result = differ(result, other)
-        return result
-
-    def _mux(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        select, yes, no = node.args
-        chosen = self.bit(chip, select, 0)
-        if not chosen.zero:
-            return self.bit(chip, yes, index)
-        if not chosen.one:
-            return self.bit(chip, no, index)
-        return picked(chosen, self.bit(chip, yes, index), self.bit(chip, no, index))
-
-    def _concat(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        for argument in node.args:
-            if index < argument.width:
-                return self.bit(chip, argument, index)
-            index -= argument.width
-        raise IndexError(index)
-
-    def _sum(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        """Bit ``index`` of a sum, by carrying from the lowest bit up."""
-        total = [self.bit(chip, node.args[0], place) for place in range(index + 1)]
-        for argument in node.args[1:]:
-            carry = self.constant(0)
-            for place in range(index + 1):
-                a, b = total[place], self.bit(chip, argument, place)
-                total[place] = differ(differ(a, b), carry)
-                carry = either(both(a, b), both(carry, either(a, b)))
-        return total[index]
-
-    def _equal(self, chip: ChipId, a: Expression, b: Expression) -> Bit:
-        result = self.constant(1)
-        for place in range(a.width):
-            result = both(result, inverted(differ(self.bit(chip, a, place), self.bit(chip, b, place))))
-            if not result.one:
+    def _all(self, values: Iterable[Lanes]) -> Lanes:
+        """AND that asks no further once it is 0 in every lane."""
+        result = self._fixed(1)
+        for value in values:
+            result = both(result, value)
+            if result[1] == self._full:
                 break
         return result
 
-    def _less(self, chip: ChipId, a: Expression, b: Expression) -> Bit:
-        result = self.constant(0)
-        for place in range(a.width):
-            x, y = self.bit(chip, a, place), self.bit(chip, b, place)
-            result = picked(differ(x, y), y, result)
+    def _parity(self, values: Iterable[Lanes]) -> Lanes:
+        result = self._fixed(0)
+        for value in values:
+            result = differ(result, value)
         return result
 
-    def _case(self, chip: ChipId, node: Expression, index: int) -> Bit:
+    def _mux(self, node: Expression, index: int) -> Lanes:
+        select = self.bit(node.args[0])
+        if self._full in select:
+            return self.bit(node.args[1 if select[0] == self._full else 2], index)
+        return choose(select, self.bit(node.args[1], index), self.bit(node.args[2], index))
+
+    def _beside(self, node: Expression, index: int) -> Lanes:
+        for argument in node.args:
+            if index < argument.width:
+                return self.bit(argument, index)
+            index -= argument.width
+        raise IndexError(index)
+
+    def _equal(self, a: Expression, b: Expression) -> Lanes:
+        return self._all(flip(differ(self.bit(a, at), self.bit(b, at))) for at in range(a.width))
+
+    def _less(self, a: Expression, b: Expression, width: int) -> Lanes:
+        """a < b for the lowest ``width`` bits: the borrow of a - b."""
+        borrow = self._fixed(0)
+        for at in range(width):
+            borrow = majority(flip(self.bit(a, at)), self.bit(b, at), borrow)
+        return borrow
+
+    def _sum(self, node: Expression, last: int, index: int) -> Lanes:
+        """Bit ``index`` of the sum of the arguments up to number ``last``."""
+        if last == 0:
+            return self.bit(node.args[0], index)
+        return self._once((node, last, index), lambda: self._parity(self._column(node, last, index)))
+
+    def _column(self, node: Expression, last: int, index: int) -> list[Lanes]:
+        addend = self.bit(node.args[last], index)
+        return [self._sum(node, last - 1, index), addend, self._carry(node, last, index)]
+
+    def _carry(self, node: Expression, last: int, index: int) -> Lanes:
+        """The carry into bit ``index`` where argument number ``last`` is added to those before it."""
+        carry = self._fixed(0)
+        for at in range(index):
+            key = (node, last, at, "carry")
+            into = carry
+            carry = self._once(key, lambda at=at, into=into: majority(  # type: ignore[misc]
+                self._sum(node, last - 1, at), self.bit(node.args[last], at), into))  # fmt: skip
+        return carry
+
+    def _case(self, node: Expression, index: int) -> Lanes:
+        """What all values agree on that a lane's selection leaves possible."""
+        select = [self.bit(node.args[0], at) for at in range(node.args[0].width)]
+        ones = zeros = left = self._full
+        certain = 0
         assert isinstance(node.data, tuple)
-        select = [self.bit(chip, node.args[0], place) for place in range(node.args[0].width)]
-        none, result = self.constant(1), self.constant(0)
-        for key, argument in zip(node.data, node.args[1:-1], strict=True):
-            match = self._matches(select, key)
-            if match.one:
-                result = either(result, both(match, self.bit(chip, argument, index)))
-                none = both(none, inverted(match))
-        return either(result, both(none, self.bit(chip, node.args[-1], index))) if none.one else result
-
-    def _matches(self, select: list[Bit], key: int) -> Bit:
-        result = self.constant(1)
-        for place, bit in enumerate(select):
-            result = both(result, bit if key >> place & 1 else inverted(bit))
-        return result
-
-    def _read(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        content = self.given.contents.get(chip)
-        address = node.args[0]
-        if content is None or address.width > LARGEST_ROM or node.width != 8:
-            return self._leaf(Leaf("read", chip, str(node.data), index))
-        bits = [self.bit(chip, address, place) for place in range(address.width)]
-        column = bytes(byte >> index & 1 for byte in content.ljust(1 << address.width, b"\xff"))
-        return self._looked_up(column, bits, {})
-
-    def _looked_up(self, column: bytes, address: list[Bit], done: dict[bytes, Bit]) -> Bit:
-        """The entry at an address, one address bit a halving, equal halves only once."""
-        if column.count(column[0]) == len(column):
-            return self.constant(column[0])
-        if column not in done:
-            half = len(column) // 2
-            top, rest = address[len(column).bit_length() - 2], (column[half:], column[:half])
-            if not top.zero:
-                done[column] = self._looked_up(rest[0], address, done)
-            elif not top.one:
-                done[column] = self._looked_up(rest[1], address, done)
-            else:
-                yes, no = (self._looked_up(part, address, done) for part in rest)
-                done[column] = picked(top, yes, no)
-        return done[column]
-
-
-def inverted(a: Bit) -> Bit:
-    return Bit(a.zero, a.one, a.mark)
-
-
-def both(a: Bit, b: Bit) -> Bit:
-    return Bit(a.one & b.one, a.zero | b.zero, a.mark & b.one | b.mark & a.one)
-
-
-def either(a: Bit, b: Bit) -> Bit:
-    return Bit(a.one | b.one, a.zero & b.zero, a.mark & b.zero | b.mark & a.zero)
-
-
-def differ(a: Bit, b: Bit) -> Bit:
-    return Bit(a.one & b.zero | a.zero & b.one, a.one & b.one | a.zero & b.zero, a.mark | b.mark)
-
-
-def picked(select: Bit, yes: Bit, no: Bit) -> Bit:
-    """``yes`` where ``select`` is 1. Where both are alike it does not matter."""
-    one = select.one & yes.one | select.zero & no.one
-    zero = select.one & yes.zero | select.zero & no.zero
-    apart = (yes.one & no.zero) | (yes.zero & no.one)
-    return Bit(one, zero, select.mark & apart | select.one & yes.mark | select.zero & no.mark)
-
-
-def enumerated(leaves: Iterable[Leaf], lanes: int) -> dict[Leaf, Bit]:
-    """Every choice of levels for the leaves, in so many lanes each: lane ``n`` is case ``n % lanes`` under choice
-    ``n // lanes``, in which leaf ``i`` has bit ``i`` of the choice."""
-    found = {}
-    order = list(leaves)
-    whole = (1 << (lanes << len(order))) - 1
-    for number, leaf in enumerate(order):
-        run = lanes << number
-        one = whole // ((1 << 2 * run) - 1) * (((1 << run) - 1) << run)
-        found[leaf] = Bit(one, whole ^ one)
-    return found
-
-
-def repeated(value: int, lanes: int, times: int) -> int:
-    """The pattern of ``lanes`` lanes, once for each of ``times`` choices."""
-    return value * (((1 << lanes * times) - 1) // ((1 << lanes) - 1))
-
-
-def folded(value: int, lanes: int, choices: int) -> int:
-    """The lanes that are 1 under some choice; ``choices`` is a power of two."""
-    while choices > 1:
-        choices //= 2
-        half = lanes * choices
-        value = value >> half | value & ((1 << half) - 1)
-    return value
-
-
-def set_lanes(value: int) -> list[int]:
-    """Numbers of the lanes that are 1, lowest first."""
-    found = []
-    while value:
-        lowest = value & -value
-        found.append(lowest.bit_length() - 1)
-        value ^= lowest
-    return found
+        for key, argument in zip(node.data, node.args[1:], strict=False):
+            hit = self._all(bit if key >> at & 1 else flip(bit) for at, bit in enumerate(select))
+            possible = self._full & ~hit[1]
+            certain |= hit[0]
+            if possible:
+                value = self.bit(argument, index)
+                ones &= value[0] | ~possible
+                zeros &= value[1] | ~possible
+        left &= ~certain
+        if left and len(node.data) < 1 << len(select):
+            value = self.bit(node.args[-1], index)
+            ones &= value[0] | ~left
+            zeros &= value[1] | ~left
+        return ones & self._full, zeros & self._full

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from latchwork.analysis.lanes import Bit, Given, Lanes
+from latchwork.analysis.levels import Bit, Given, Lanes
 from latchwork.analysis.wiring import Wiring
 from latchwork.logic import Expression, Operation
 from latchwork.model import Space
