@@ -86,7 +86,8 @@ class _Builder:
         block = self.open[-1]
         if word not in (grammar.END, grammar.CLOSERS[block.kind]):
             help = f"`{grammar.CLOSERS[block.kind]}` or `.end` closes it"
-            self._say(line, f"`{word}` can't close `{block.kind}`", help, block.header)
+            begin = Label(block.header.position(block.header.word_column), "the block begins here")
+            self._say(line, f"`{word}` can't close `{block.kind}`", help, begin)
         block.end = line
         self.open.pop()
 
@@ -95,13 +96,13 @@ class _Builder:
         if block is None or block.kind not in grammar.CONDITIONS:
             self._say(line, f"`{word}` stands in no `.if`", "")
         elif block.branches[-1][0].word.lower() == ".else":
-            self._say(line, f"`{word}` after `.else`", "`.else` comes last", block.branches[-1][0])
+            last = block.branches[-1][0]
+            earlier = Label(last.position(last.word_column), "`.else` stands here")
+            self._say(line, f"`{word}` after `.else`", "`.else` comes last", earlier)
         elif line.labels:
             self._say(line, f"a label can't stand before `{word}`", "write it in a line of its own")
         else:
             block.branches.append((line, []))
 
-    def _say(self, line: Line, message: str, help: str, other: Line | None = None) -> None:
-        earlier = (Label(other.position(other.word_column), "the block begins here"),) if other else ()
-        label = Label(line.position(line.word_column))
-        self.complain(Problem("A140", message, (label, *earlier), help))
+    def _say(self, line: Line, message: str, help: str, *earlier: Label) -> None:
+        self.complain(Problem("A140", message, (Label(line.position(line.word_column)), *earlier), help))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from latchwork.languages.assembly.errors import Refusal, Unknown
+from latchwork.languages.assembly.errors import Refusal
 from latchwork.languages.assembly.expressions import Name
 from latchwork.languages.assembly.forms import Form, Value
 from latchwork.languages.assembly.layout import Claim, Code, Data, Item, Layout, Raw
-from latchwork.languages.assembly.names import View, shown
+from latchwork.languages.assembly.names import Definition, View, shown
 from latchwork.model import OperandKind
 from latchwork.problems import Label
 
@@ -24,30 +24,32 @@ class Encoder:
 
     def run(self) -> None:
         """Encodes all items; what can't be encoded is a problem."""
+        self._constants()
         for item in self.layout.items:
             words: Words = ()
             try:
                 words = self._encoded(item)
                 self._store(item, words)
             except Refusal as refusal:
-                known = self.layout.not_defined(refusal) if isinstance(refusal, Unknown) else refusal
-                self.layout.findings.add(item.where.problem(known))
+                self.layout.report(item.where, refusal)
             self.made.append(words)
-        self._constants()
 
     def _constants(self) -> None:
-        """Works out the constants that nothing has asked for."""
+        """Works out the constants that wait for names, so that what is wrong is said once and at its place."""
         for definition in list(self.layout.names.defined.values()):
-            if definition.value is None and definition.expression:
-                view = View(self.layout.names, definition.where.scope, definition.here)
+            if definition.value is None and definition.expression and not definition.broken:
                 try:
-                    definition.value = definition.expression.value(view)
+                    definition.value = self._constant(definition)
                 except Refusal as refusal:
-                    known = self.layout.not_defined(refusal) if isinstance(refusal, Unknown) else refusal
-                    self.layout.findings.add(definition.where.problem(known))
-                except RecursionError:
-                    deep = Refusal("A104", "a value is nested too deep", definition.column)
-                    self.layout.findings.add(definition.where.problem(deep))
+                    definition.broken = True
+                    self.layout.report(definition.where, refusal)
+
+    def _constant(self, definition: Definition) -> int:
+        assert definition.expression
+        try:
+            return definition.expression.value(View(self.layout.names, definition.where.scope, definition.here))
+        except RecursionError:
+            raise Refusal("A104", "a value is nested too deep", definition.column) from None
 
     def _encoded(self, item: Item) -> Words:
         view = View(self.layout.names, item.where.scope, item.address)

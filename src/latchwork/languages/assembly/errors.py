@@ -65,6 +65,13 @@ class Unknown(Refusal):
         self.name = name
 
 
+class Told(Refusal):
+    """The reason was given before, at another place; to say it again would tell nothing."""
+
+    def __init__(self) -> None:
+        super().__init__("", "")
+
+
 class TooManyProblems(Exception):  # noqa: N818 - ends the assembly early
     """The bound of problems is reached."""
 
@@ -95,7 +102,7 @@ class Findings:
 
 def near(word: str, names: Iterable[str]) -> str:
     """ "did you mean `start`?", or nothing."""
-    close = get_close_matches(word, sorted(set(names)), n=1, cutoff=0.6)
+    close = get_close_matches(word, sorted(set(names)), n=1, cutoff=0.7)
     return f"did you mean `{close[0]}`?" if close else ""
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Container
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import NoReturn, Protocol
 
@@ -162,6 +163,9 @@ def whole(text: str, column: int, reserved: Container[str]) -> Expression:
     left = grammar.gap.match(text, end)
     end = left.end() if left else end
     if end < len(text):
+        operator = grammar.operator.match(text, end)
+        if operator:
+            raise unexpected(text, operator.end() + _blanks(text, operator.end()), column, "a value")
         raise unexpected(text, end, column, "an operator or the end of the expression")
     return result
 
@@ -172,6 +176,10 @@ def unexpected(text: str, at: int, column: int, expected: str) -> Refusal:
     shown = f"`{found[0]}`" if found else "the end of the line"
     shown = "the end of the argument" if found and found[0] in (grammar.OPEN, grammar.CLOSE) else shown
     return Refusal("A110", f"found {shown} where {expected} should stand", column + at)
+
+
+def _blanks(text: str, at: int) -> int:
+    return len(text) - at - len(text[at:].lstrip())
 
 
 def _bounded(number: int, column: int) -> int:
@@ -205,13 +213,18 @@ class _Reader:
 
     def _joined(self, operator: str, left: Expression, right: Expression, column: int) -> Expression:
         node = Binary(operator, left, right, column)
-        constant = isinstance(left, Number) and isinstance(right, Number)
-        return Number(node.value(_NOWHERE)) if constant else node
+        if isinstance(left, Number) and isinstance(right, Number):
+            with suppress(Refusal):  # it may stand where it is never asked for its value
+                return Number(node.value(_NOWHERE))
+        return node
 
     def value(self, depth: int) -> Expression:
         found = grammar.value.match(self.text, self.at)
         if not found:
-            self.at += len(self.text[self.at :]) - len(self.text[self.at :].lstrip())
+            self.at += _blanks(self.text, self.at)
+            if self.text[self.at : self.at + 1] == "'":
+                help = 'one character in single quotes is a number; several stand in "double quotes"'
+                raise Refusal("A105", "these quotes hold no character", self.column + self.at, help)
             raise unexpected(self.text, self.at, self.column, "a value")
         column = self.column + found.start(found.lastgroup or 0)
         if depth > _DEEPEST:

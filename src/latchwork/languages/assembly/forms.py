@@ -77,7 +77,7 @@ def _form(instruction: Instruction) -> Form:
         if not item.operand:
             parts.append((_literal(item.text), item.text, -1))
         elif kinds[indices[item.text]].choices:
-            parts.append((_WORD, item.text, indices[item.text]))
+            parts.append((_WORD, "", indices[item.text]))
         else:
             parts.append((None, item.text, indices[item.text]))
     return Form(instruction, kinds, tuple(parts), tuple(_code_word(word, indices) for word in instruction.code))
@@ -154,8 +154,9 @@ def _refusal(forms: list[Form], text: str, column: int, misses: list[Mismatch]) 
     furthest = max(miss.at for miss in misses)
     last = [(form, miss) for form, miss in zip(forms, misses, strict=True) if miss.at == furthest]
     broken = [miss.refusal for _, miss in last if miss.refusal]
-    if broken and len(broken) == len(last) and broken[0].code != "A110":
-        return broken[0]
+    written = f"it is written {listed(dict.fromkeys(form.instruction.form for form in forms))}"
+    if broken and len(broken) == len(last):
+        return Refusal(broken[0].code, broken[0].message, broken[0].column, broken[0].help or written)
     mnemonic = forms[0].instruction.mnemonic
     at = furthest + _blanks(text, furthest)
     found = grammar.word.match(text, at)
@@ -163,7 +164,6 @@ def _refusal(forms: list[Form], text: str, column: int, misses: list[Mismatch]) 
     words = sorted({word for form, miss in last for word in _expected(form, miss)})
     message = f"found {shown} where {_choice_of(words)} should stand in `{mnemonic}`"
     hint = near(found[0], [word for word in words if grammar.plain_name.fullmatch(word)]) if found else ""
-    written = f"it is written {listed(dict.fromkeys(form.instruction.form for form in forms))}"
     return Refusal("A130", message, column + at, f"{hint} {written}".strip())
 
 
@@ -172,7 +172,7 @@ def _expected(form: Form, miss: Mismatch) -> list[str]:
         return ["a value"]
     if miss.expected:
         return [miss.expected]
-    return [name for part in form.parts if part[2] >= 0 for name, _ in form.kinds[part[2]].choices]
+    return [name for kind in form.kinds for name, _ in kind.choices]
 
 
 def _choice_of(words: list[str]) -> str:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Container
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from latchwork.base.position import Position
 from latchwork.languages.assembly import grammar
 from latchwork.languages.assembly.errors import Refusal
+from latchwork.languages.assembly.expressions import whole
 from latchwork.languages.assembly.scan import Line, scan_line, without_comment
 from latchwork.problems import Label, Problem, Severity
 
@@ -32,7 +34,7 @@ class Frame:
         found: list[Label] = []
         frame: Frame | None = self
         while frame:
-            if frame.used:
+            if frame.used and frame.used not in found[-1:]:
                 found.append(frame.used)
             frame = frame.outer
         return tuple(found if len(found) <= 4 else [*found[:3], found[-1]])
@@ -67,15 +69,22 @@ def _pattern(texts: dict[str, str]) -> re.Pattern[str] | None:
     return re.compile(rf"{grammar.QUOTED}|(?<![\w.$%])({names})(?!\w)", re.ASCII)
 
 
+_BEGIN = re.compile(rf"\s*(?:{grammar.NAME}\s*:\s*)*", re.ASCII)
+
+
 def _put_in(line: Line, pattern: re.Pattern[str], texts: dict[str, str]) -> Line:
     code = without_comment(line.text)
-    result, pieces, at = [], [], 0
+    result: list[str] = []
+    pieces: list[tuple[int, int, int, int]] = []
+    at = 0
     length = 0
     for found in pattern.finditer(code):
         if not found[1]:
             continue
-        text = texts[found[1]]
         before = code[at : found.start()]
+        text = texts[found[1]]
+        if _BEGIN.fullmatch("".join([*result, before])):
+            text = text.strip(grammar.OPEN + grammar.CLOSE)
         start = length + len(before) + 1
         result += [before, text]
         length += len(before) + len(text)
@@ -95,7 +104,14 @@ def _put_in(line: Line, pattern: re.Pattern[str], texts: dict[str, str]) -> Line
 _LOCAL = re.compile(rf"{grammar.QUOTED}|(?<![\w.\x03])(\.[A-Za-z_]\w*)", re.ASCII)
 
 
-def argument(text: str, scope: str) -> str:
-    """An argument as it is put into a body: held together, its local labels being those of the place of use."""
+def argument(text: str, scope: str, reserved: Container[str]) -> str:
+    """An argument as it is put into a body: its local labels are those of the place of use, and if it is an
+    expression it is held together."""
     bound = _LOCAL.sub(lambda found: f"{scope}{found[0]}" if found[1] else found[0], text) if "." in text else text
-    return bound if grammar.name.fullmatch(bound) or bound.isdigit() else f"{grammar.OPEN}{bound}{grammar.CLOSE}"
+    if grammar.name.fullmatch(bound) or bound.isdigit():
+        return bound
+    try:
+        whole(bound, 1, reserved)
+    except Refusal:
+        return bound
+    return f"{grammar.OPEN}{bound}{grammar.CLOSE}"

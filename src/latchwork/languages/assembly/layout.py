@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from latchwork.languages.assembly import grammar
 from latchwork.languages.assembly.blocks import Block, Node, blocks
-from latchwork.languages.assembly.errors import Findings, Refusal, Unknown, counted, listed, near
+from latchwork.languages.assembly.errors import Findings, Refusal, Told, Unknown, counted, listed, near
 from latchwork.languages.assembly.expressions import Expression, whole
 from latchwork.languages.assembly.forms import Form, Value, Written, forms_of, matched, reserved_words
 from latchwork.languages.assembly.frames import Frame, Where, argument, inner
@@ -161,7 +161,14 @@ class Layout:
         if isinstance(refusal, Unknown):
             self.late.append(Late(self.where(), refusal, purpose))
         else:
-            self.findings.add(self.where().problem(refusal))
+            self.report(self.where(), refusal)
+
+    def report(self, where: Where, refusal: Refusal) -> None:
+        """Notes what can't be used."""
+        if isinstance(refusal, Unknown):
+            refusal = Refusal("A111", refusal.message, refusal.column, self.names.hint(refusal.name))
+        if not isinstance(refusal, Told):
+            self.findings.add(where.problem(refusal))
 
     def where(self) -> Where:
         return Where(self.line, self.frame, self.scope)
@@ -227,6 +234,9 @@ class Layout:
             hint = near(word, [*directives, *grammar.CLOSERS, *grammar.ALTERNATIVES])
             return Refusal("A102", f"there is no directive `{line.word}`", line.word_column, hint)
         hint = near(word, [*self.forms, *self.macros])
+        following = grammar.word.match(line.rest)
+        if (following and following[0].lower() in self.forms) or line.rest[:1] == ".":
+            hint = f"a label ends with a colon: `{line.word}:`"
         hint = hint or "a label ends with a colon; a macro is declared before its use"
         message = f"`{line.word}` is no instruction of this machine and no macro"
         return Refusal("A102", message, line.word_column, hint)
@@ -279,7 +289,11 @@ class Layout:
             except Unknown:
                 definition.value = None  # until its names are known
             except RecursionError:
+                definition.broken = True
                 raise Refusal("A104", "a value is nested too deep", column) from None
+            except Refusal:
+                definition.broken = True
+                raise
 
     # ---- values that must be known now
 
@@ -440,7 +454,7 @@ class Layout:
             if not text and default is None:
                 message = f"`{name}` needs its argument `{parameter}`"
                 raise Refusal("A142", message, line.word_column, "", [_declared(macro)])
-            texts[parameter] = argument(text or default or "", self.scope)
+            texts[parameter] = argument(text or default or "", self.scope, self.reserved)
         return texts
 
     # ---- the end
@@ -457,11 +471,8 @@ class Layout:
                 refusal.help = "on this value addresses depend; define the name further up"
                 refusal.labels = (Label(definition.where.position(definition.column), "defined here"),)
             else:
-                refusal = self.not_defined(unknown)
-            self.findings.add(late.where.problem(refusal))
-
-    def not_defined(self, unknown: Unknown) -> Refusal:
-        return Refusal("A111", unknown.message, unknown.column, self.names.hint(unknown.name))
+                refusal = unknown
+            self.report(late.where, refusal)
 
 
 class Endless(Exception):  # noqa: N818 - ends the walk
@@ -474,5 +485,5 @@ _BEGIN = "a statement begins with a label, an instruction, a directive or `name 
 
 def _declared(macro: Macro) -> Label:
     line = macro.where.line
-    words = listed(name for name, _ in macro.parameters) if macro.parameters else "no parameters"
+    words = listed((name for name, _ in macro.parameters), "and") if macro.parameters else "no parameters"
     return Label(line.position(line.column), f"declared here with {words}")

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from latchwork.languages.assembly import grammar
-from latchwork.languages.assembly.errors import Refusal, Unknown, near
+from latchwork.languages.assembly.errors import Refusal, Told, Unknown, near
 from latchwork.languages.assembly.expressions import Expression
 
 if TYPE_CHECKING:
@@ -23,6 +23,7 @@ class Definition:
     expression: Expression | None = None
     here: int = 0
     space: str = ""
+    broken: bool = False  # it has no value, and that was said
 
 
 @dataclass
@@ -49,6 +50,8 @@ class Names:
         found = self.lookup(name)
         if found is None:
             raise Unknown(name, column)
+        if found.broken:
+            raise Told
         if found.value is None:
             found.value = self._worked_out(name, found, column)
         return found.value
@@ -64,8 +67,6 @@ class Names:
         except Unknown as unknown:
             unknown.column = column
             raise
-        except Refusal as refusal:
-            raise Refusal(refusal.code, f"{refusal.message} (in `{shown(name)}`)", column, refusal.help) from None
         finally:
             self._busy.pop()
 

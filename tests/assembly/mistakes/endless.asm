@@ -1,0 +1,5 @@
+        .macro again
+        again
+        .endmacro
+        again
+        .include "endless.asm"

@@ -1,0 +1,3 @@
+.next:  nothing
+.size = 3
+        branch carry, .next

@@ -1,0 +1,4 @@
+        .include "not_there.inc"
+        .incbin  "not_there.bin"
+        .include nowhere
+        .include "../mistakes"

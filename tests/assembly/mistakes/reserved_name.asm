@@ -1,0 +1,3 @@
+acc:    nothing
+index = 3
+here:   nothing
