@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from latchwork.analysis.lanes import Bit, Given, Leaf
+from latchwork.analysis.levels import Bit, Given, Leaf
 from latchwork.analysis.wiring import Wiring
 from latchwork.logic import Expression, Operation
 from latchwork.model import Model, Row

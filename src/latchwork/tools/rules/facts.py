@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from latchwork.analysis.control_words import ControlWords
-from latchwork.analysis.lanes import Lanes
+from latchwork.analysis.levels import Lanes
 from latchwork.analysis.wiring import Wiring
 from latchwork.logic import Expression, Operation
 from latchwork.model import Model, Statements

@@ -31,7 +31,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from latchwork.analysis.control_words import Situation
-from latchwork.analysis.lanes import Bit, Given, Lanes, Leaf, folded, set_lanes
+from latchwork.analysis.levels import Bit, Given, Lanes, Leaf, folded, set_lanes
 from latchwork.model import Model
 from latchwork.netlist import ChipId, NetId
 from latchwork.netlist.queries import Driver, chip_name
@@ -40,8 +40,8 @@ from latchwork.problems import Problem, Severity
 from latchwork.tools.rules.facts import Facts
 from latchwork.tools.rules.meetings import chosen
 from latchwork.tools.rules.situations import situation_labels
-from latchwork.tools.rules.taking import Taking, control_level, every_clock, taking_lanes, takings
-from latchwork.tools.rules.wording import chip_label, listed, net_label, nets_in_words
+from latchwork.tools.rules.taking import Pairs, Taking, control_level, every_clock, pairs_of, taking_lanes, takings
+from latchwork.tools.rules.wording import chip_label, net_label, nets_in_words
 
 CODE = "W203"
 SEVERITY = Severity.ERROR
@@ -58,9 +58,8 @@ def check(model: Model, facts: Facts) -> Iterator[Problem]:
         for taking in takings(chip, model.netlist.part_of(chip).behaviour)
     ]
     for nets in _idle_groups(facts):
-        found = _reads(facts, nets, everything)
-        if found:
-            yield _problem(facts, nets, found)
+        for chip, situations in sorted(_reads(facts, nets, everything).items()):
+            yield _problem(facts, nets, chip, sorted(situations, key=_order))
 
 
 def _idle_groups(facts: Facts) -> list[tuple[NetId, ...]]:
@@ -95,9 +94,9 @@ def _reads(facts: Facts, nets: tuple[NetId, ...], everything: list[Taking]) -> d
     lanes = Lanes(facts.wiring, len(situations) * choices, marked)
     found: dict[ChipId, set[Situation]] = {}
     for taking in takers:
-        hits = _taken_marks(lanes, taking, len(situations)) & idle
+        hits = _taken_marks(lanes, taking, pairs_of(situations)) & idle
         for lane in set_lanes(folded(hits, len(situations), choices)):
-            found.setdefault(taking.chip, set()).add(situations[lane])
+            found.setdefault(taking.chip, set()).add(replace(situations[lane], clock=-1))
     return found
 
 
@@ -151,28 +150,25 @@ def _marks(lanes: Lanes, taking: Taking) -> int:
     return result
 
 
-def _taken_marks(lanes: Lanes, taking: Taking, count: int) -> int:
-    if every_clock(lanes, taking, count):
+def _taken_marks(lanes: Lanes, taking: Taking, pairs: Pairs) -> int:
+    if every_clock(lanes, taking, pairs):
         return 0
-    taken = taking_lanes(lanes, taking, count)
+    taken = taking_lanes(lanes, taking, pairs)
     return taken & _marks(lanes, taking) if taken else 0
 
 
-def _problem(facts: Facts, nets: tuple[NetId, ...], found: dict[ChipId, set[Situation]]) -> Problem:
-    netlist = facts.netlist
-    chips = sorted(found)
-    who = listed([chip_name(netlist, chip) for chip in chips])
-    message = f"{who} take{'s' * (len(chips) == 1)} from {nets_in_words(netlist, nets)} while nothing drives it"
-    order = sorted({item for items in found.values() for item in items}, key=_order)
+def _problem(facts: Facts, nets: tuple[NetId, ...], chip: ChipId, found: Sequence[Situation]) -> Problem:
+    netlist, them = facts.netlist, "it" if len(nets) == 1 else "them"
+    taken = nets_in_words(netlist, nets)
+    message = f"{chip_name(netlist, chip)} takes from {taken} while nothing drives {them}"
     labels = (
-        *net_label(netlist, nets[0], "has no idle level"),
-        *(chip_label(netlist, chip, "takes it") for chip in chips),
-        *situation_labels(facts, order),
+        *net_label(netlist, nets[0], "no idle level"),
+        chip_label(netlist, chip, f"takes {them}"),
+        *situation_labels(facts, found),
     )
-    return Problem(
-        CODE, message, labels, 'show something in that step, or give the bus an idle level: idle=pull_down("10k")'
-    )
+    hint = 'show something in that step, or give the bus an idle level: idle=pull_down("10k")'
+    return Problem(CODE, message, labels, hint)
 
 
-def _order(situation: Situation) -> tuple[int, int, int]:
-    return situation.word, situation.address, situation.clock
+def _order(situation: Situation) -> tuple[int, int]:
+    return situation.word, situation.address

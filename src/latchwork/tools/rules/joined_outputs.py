@@ -59,13 +59,15 @@ def _problem(facts: Facts, nets: tuple[NetId, ...]) -> Problem:
     names = list(dict.fromkeys(chip_name(netlist, driver.chip) for driver in drivers))
     who = f"{listed(names)} drive" if len(names) > 1 else f"several outputs of {names[0]} drive"
     never = [driver for driver in drivers if _pushes(facts, driver)]
-    message = f"{who} {nets_in_words(netlist, nets)} at once: {_which(len(never), len(drivers))} never lets go"
+    message = f"{who} {nets_in_words(netlist, nets)} at once: {_which(len(never), len(drivers))}"
     labels = (*net_label(netlist, nets[0], "named here"), *(_label(facts, driver, nets[0]) for driver in drivers))
     return Problem(CODE, message, labels, "put a three-state buffer or a selector between")
 
 
 def _which(never: int, all_of_them: int) -> str:
-    return "each of them" if never == all_of_them else "one of them" if never == 1 else "more than one of them"
+    if never == all_of_them:
+        return "none of them ever lets go"
+    return "one of them never lets go" if never == 1 else "some of them never let go"
 
 
 def _label(facts: Facts, driver: Driver, net: NetId) -> Label:

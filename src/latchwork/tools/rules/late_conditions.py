@@ -31,13 +31,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from latchwork.analysis.lanes import Lanes, Leaf, folded, set_lanes
+from latchwork.analysis.levels import Lanes, Leaf, folded, set_lanes
 from latchwork.model import Model, Row
 from latchwork.netlist import NetId
 from latchwork.problems import Label, Problem, Severity
 from latchwork.tools.rules.facts import Facts
 from latchwork.tools.rules.meetings import chosen
-from latchwork.tools.rules.taking import Taking, control_level, taking_lanes, takings
+from latchwork.tools.rules.taking import Taking, control_level, pairs_of, taking_lanes, takings
 from latchwork.tools.rules.wording import chip_label, row_in_words
 
 CODE = "W205"
@@ -68,7 +68,7 @@ def _order(row: Row) -> tuple[str, int, str]:
 
 def _follow(facts: Facts, net: NetId, delay: int, found: dict[int, set[Row]]) -> None:
     """The registers behind a net; those that take at every clock are followed to what is behind them."""
-    scout = Lanes(facts.wiring, 1, facts.words.unknown)
+    scout = Lanes(facts.wiring)
     scout.net(net)
     for leaf in sorted(scout.met):
         if leaf.kind == "state" and leaf not in facts.words.registered:
@@ -109,7 +109,7 @@ def _changing(facts: Facts, leaf: Leaf, taking: Taking) -> tuple[set[Row], bool]
     lanes = Lanes(facts.wiring, 2 * count, given)
     data, held = lanes.bit(leaf.place, taking.data[0], leaf.bit), given.leaves[leaf]
     differs = (data.one ^ held.one) | (data.zero ^ held.zero)
-    hits = set_lanes(folded(differs & taking_lanes(lanes, taking, count), count, 2))
+    hits = set_lanes(folded(differs & taking_lanes(lanes, taking, pairs_of(situations)), count, 2))
     rows = {row for lane in hits for row in situations[lane].rows}
     return rows, len(rows) == len({row for item in situations for row in item.rows})
 

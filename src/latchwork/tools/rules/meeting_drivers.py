@@ -29,7 +29,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from latchwork.analysis.lanes import Leaf
+from latchwork.analysis.levels import Leaf
 from latchwork.base.position import NOWHERE
 from latchwork.model import Model
 from latchwork.netlist import PinRef

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from latchwork.analysis.control_words import Situation
-from latchwork.analysis.lanes import Bit, Given, Lanes, Leaf, both, enumerated, folded, repeated, set_lanes
+from latchwork.analysis.levels import Bit, Given, Lanes, Leaf, both, enumerated, folded, repeated, set_lanes
 from latchwork.netlist import NetId
 from latchwork.netlist.queries import Driver
 from latchwork.parts import OutputKind

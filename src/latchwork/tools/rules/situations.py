@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from latchwork.analysis.control_words import Situation, shown_on
-from latchwork.analysis.lanes import Leaf
+from latchwork.analysis.levels import Leaf
 from latchwork.base.position import NOWHERE
 from latchwork.model import Row
 from latchwork.problems import Label

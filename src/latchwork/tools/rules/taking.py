@@ -1,14 +1,13 @@
-"""When registers, latches and memories take something, and from what, in many situations at once.
-
-Situations come in pairs, the low level of the clock before the high one, where the clock matters at all.
-"""
+"""When registers, latches and memories take something, and from what, in many situations at once."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
-from latchwork.analysis.lanes import Bit, Lanes, repeated
+from latchwork.analysis.control_words import Situation
+from latchwork.analysis.levels import Bit, Lanes, repeated
 from latchwork.logic import Expression, Operation
 from latchwork.netlist import ChipId
 from latchwork.parts import Behaviour
@@ -65,31 +64,47 @@ def control_level(lanes: Lanes, taking: Taking) -> Bit:
     return lanes.bit(taking.chip, taking.control, 0)
 
 
-def taking_lanes(lanes: Lanes, taking: Taking, count: int) -> int:
-    """Lanes in which the chip may take what stands there then. ``count``: situations, which are pairs of clock levels
-    (an odd number: no clock), in every choice."""
+@dataclass(frozen=True)
+class Pairs:
+    """How lanes are laid out: ``count`` situations in every choice; ``clocked``: they are pairs, the low level of the
+    clock before the high one."""
+
+    count: int
+    clocked: bool
+
+    def low(self, lanes: Lanes) -> int:
+        """The lanes in which the clock is low; all where it has nothing to do with it."""
+        if not self.clocked:
+            return lanes.all
+        return repeated(((1 << self.count) - 1) // 3, self.count, lanes.all.bit_length() // self.count)
+
+
+def pairs_of(situations: Sequence[Situation]) -> Pairs:
+    return Pairs(len(situations), any(item.clock >= 0 for item in situations))
+
+
+def taking_lanes(lanes: Lanes, taking: Taking, pairs: Pairs) -> int:
+    """Lanes in which the chip may take what stands there then: at the end of a level of the clock, or of a step."""
     level = control_level(lanes, taking)
     if taking.clock is None:
         return level.one
-    choices = lanes.all.bit_length() // count
-    low = repeated(_every_second(count), count, choices) if count % 2 == 0 else 0
-    rises = low & level.zero & level.one >> 1
-    falls = low << 1 & level.zero & level.one << 1
-    moves = low & ((level.one ^ level.one >> 1) | (level.zero ^ level.zero >> 1))
-    if moves or not low:
-        return (rises | falls) if low else level.zero
-    return level.zero if level.one else 0
+    ends = _clock_edges(level, pairs.low(lanes)) if pairs.clocked else 0
+    return ends if ends or not level.one or _moves(level, pairs.low(lanes), pairs) else level.zero
 
 
-def _every_second(count: int) -> int:
-    return ((1 << count) - 1) // 3
+def _clock_edges(level: Bit, low: int) -> int:
+    """Lanes after which the level may rise with the clock or against it."""
+    return (low & level.zero & level.one >> 1) | (low << 1 & level.zero & level.one << 1)
 
 
-def every_clock(lanes: Lanes, taking: Taking, count: int) -> bool:
+def _moves(level: Bit, low: int, pairs: Pairs) -> bool:
+    """Whether the clock's level makes a difference anywhere."""
+    return pairs.clocked and bool(low & ((level.one ^ level.one >> 1) | (level.zero ^ level.zero >> 1)))
+
+
+def every_clock(lanes: Lanes, taking: Taking, pairs: Pairs) -> bool:
     """Whether it takes something new at every clock, whatever the control word says."""
-    if taking.clock is None or taking.can_hold:
+    if taking.clock is None or taking.can_hold or not pairs.clocked:
         return False
-    choices = lanes.all.bit_length() // count
-    low = repeated(_every_second(count), count, choices) if count % 2 == 0 else lanes.all
-    taken = taking_lanes(lanes, taking, count)
+    low, taken = pairs.low(lanes), taking_lanes(lanes, taking, pairs)
     return low & taken == low or low << 1 & taken == low << 1

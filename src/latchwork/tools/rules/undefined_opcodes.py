@@ -30,7 +30,7 @@ from latchwork.tools.rules.wording import listed
 CODE = "W204"
 SEVERITY = Severity.WARNING
 MOST_BITS = 16
-MOST_RANGES = 8
+MOST_WORDS = 8
 
 
 def check(model: Model, facts: Facts) -> Iterator[Problem]:
@@ -56,9 +56,9 @@ def undefined(model: Model) -> list[int]:
 
 
 def _in_words(opcodes: Iterable[int], bits: int) -> str:
-    words = [_run(first, last, bits) for first, last in runs(opcodes)]
-    more = len(words) - MOST_RANGES
-    return listed(words if more <= 0 else [*words[:MOST_RANGES], f"{more} more ranges"])
+    words = [word for first, last in runs(opcodes) for word in _run(first, last, bits)]
+    more = len(words) - MOST_WORDS
+    return listed(words if more <= 0 else [*words[:MOST_WORDS], f"{more} more"])
 
 
 def runs(numbers: Iterable[int]) -> list[tuple[int, int]]:
@@ -72,6 +72,6 @@ def runs(numbers: Iterable[int]) -> list[tuple[int, int]]:
     return found
 
 
-def _run(first: int, last: int, bits: int) -> str:
+def _run(first: int, last: int, bits: int) -> list[str]:
     low, high = (f"0x{number:0{(bits + 3) // 4}x}" for number in (first, last))
-    return low if first == last else f"{low} {'and' if last == first + 1 else 'to'} {high}"
+    return [f"{low} to {high}"] if last > first + 1 else [low, high][: 1 + last - first]

@@ -3,7 +3,7 @@
 What it finds
     A net with a name that no input, lamp or statement of the machine looks at. A control line that does
     nothing, or a net that is joined to nothing at all, is a warning; any other a note: an output may be there
-    for later.
+    for later. An output on a bus of which other bits are read is let pass.
 
 Why it matters
     Often the name was written in two ways, and the chip that should read it reads another net.
