@@ -183,9 +183,7 @@ def include(layout: Layout, line: Line) -> None:
     path, column = _path(line, text, column, "the name of the file")
     if layout.frame.depth >= DEEPEST // 2:
         raise Refusal("A143", "files include one another without end", column, "does a file include itself?")
-    layout.note(line)
-    frame = layout.frame
-    layout.file(path, inner(frame, {}, Label(line.position(line.word_column), "included here")), column)
+    layout.file(path, inner(layout.frame, {}, Label(line.position(line.word_column), "included here")), column)
     layout.line = line
 
 

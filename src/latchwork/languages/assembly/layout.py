@@ -194,16 +194,14 @@ class Layout:
         line = self.step(line)
         for name, column in line.labels:
             self.label(name, column)
-        address, items = self.address, len(self.items)
-        place = self.place
-        try:
-            if line.word:
-                self.use(line, line.word.lower())
-            elif line.rest:
-                raise Refusal("A101", f"`{line.rest[0]}` begins no statement", line.column, _BEGIN)
-        finally:
-            made = items if len(self.items) > items and self.items[items].where.line is line else -1
-            self.shown.append(Shown(Where(line, self.frame, self.scope), place, address, made))
+        made, at = len(self.items), len(self.shown)
+        self.note(line)
+        if line.word:
+            self.use(line, line.word.lower())
+        elif line.rest:
+            raise Refusal("A101", f"`{line.rest[0]}` begins no statement", line.column, _BEGIN)
+        if len(self.items) > made and self.items[made].where.line is line:
+            self.shown[at] = self.shown[at]._replace(item=made)
 
     def use(self, line: Line, word: str) -> None:
         forms = self.forms.get(word)
@@ -339,7 +337,7 @@ class Layout:
         return line
 
     def note(self, line: Line) -> None:
-        """A line that makes no words, for the listing."""
+        """A line for the listing, for now without words."""
         self.shown.append(Shown(self.where(), self.place, self.address, -1))
 
     def closed(self, block: Block) -> None:
@@ -435,10 +433,9 @@ class Layout:
             message = f"macros use one another more than {DEEPEST} deep"
             raise Refusal("A143", message, line.word_column, "does a macro use itself without an end?")
         used = Label(line.position(line.word_column), f"used by `{name}` here")
-        self.note(line)
-        scope, frame = self.scope, self.frame
+        scope = self.scope
         self.scope = self.unique(name)
-        self.walk(macro.body, inner(frame, texts, used))
+        self.walk(macro.body, inner(self.frame, texts, used))
         self.scope, self.line = scope, line
 
     def _arguments(self, macro: Macro, name: str) -> dict[str, str]:

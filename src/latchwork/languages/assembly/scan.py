@@ -37,7 +37,7 @@ class Line(NamedTuple):
 
 def scan(file: str, text: str) -> list[Line]:
     """All lines of a file."""
-    return [scan_line(file, number, line) for number, line in enumerate(text.split("\n"), start=1)]
+    return [scan_line(file, number, line) for number, line in enumerate(text.removesuffix("\n").split("\n"), start=1)]
 
 
 def scan_line(file: str, number: int, text: str) -> Line:
