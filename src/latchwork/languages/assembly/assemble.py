@@ -11,7 +11,8 @@ from latchwork.languages.assembly.encode import Encoder
 from latchwork.languages.assembly.errors import Findings, Refusal, TooManyProblems
 from latchwork.languages.assembly.expressions import Number
 from latchwork.languages.assembly.frames import Frame, Where
-from latchwork.languages.assembly.layout import MOST_LINES, Code, Endless, Layout, Shown
+from latchwork.languages.assembly.items import Code, Shown
+from latchwork.languages.assembly.layout import MOST_LINES, Endless, Layout
 from latchwork.languages.assembly.names import Definition
 from latchwork.languages.assembly.program import ListedLine, Program, Symbol
 from latchwork.languages.assembly.scan import Line

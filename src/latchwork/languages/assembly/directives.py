@@ -9,7 +9,8 @@ from latchwork.languages.assembly.errors import Refusal, listed, near
 from latchwork.languages.assembly.expressions import Number, characters, unexpected, whole
 from latchwork.languages.assembly.forms import Written
 from latchwork.languages.assembly.frames import inner
-from latchwork.languages.assembly.layout import DEEPEST, Claim, Data, Directive, Layout, Raw
+from latchwork.languages.assembly.items import Claim, Data, Raw
+from latchwork.languages.assembly.layout import DEEPEST, Directive, Layout
 from latchwork.languages.assembly.scan import Line, split
 from latchwork.languages.assembly.sources import read_bytes
 from latchwork.problems import Label, Severity

@@ -5,7 +5,8 @@ from __future__ import annotations
 from latchwork.languages.assembly.errors import Refusal
 from latchwork.languages.assembly.expressions import Name
 from latchwork.languages.assembly.forms import Form, Value
-from latchwork.languages.assembly.layout import Claim, Code, Data, Item, Layout, Raw
+from latchwork.languages.assembly.items import Claim, Code, Data, Item, Raw
+from latchwork.languages.assembly.layout import Layout
 from latchwork.languages.assembly.names import Definition, View, shown
 from latchwork.model import OperandKind
 from latchwork.problems import Label

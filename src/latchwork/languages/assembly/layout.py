@@ -9,91 +9,23 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import NamedTuple
 
 from latchwork.languages.assembly import grammar
 from latchwork.languages.assembly.blocks import Block, Node, blocks
-from latchwork.languages.assembly.errors import Findings, Refusal, Told, Unknown, counted, listed, near
-from latchwork.languages.assembly.expressions import Expression, whole
-from latchwork.languages.assembly.forms import Form, Value, Written, forms_of, matched, reserved_words
-from latchwork.languages.assembly.frames import Frame, Where, argument, inner
+from latchwork.languages.assembly.errors import Findings, Refusal, Told, Unknown, counted, near
+from latchwork.languages.assembly.expressions import whole
+from latchwork.languages.assembly.forms import forms_of, matched, reserved_words
+from latchwork.languages.assembly.frames import Frame, Where, inner
+from latchwork.languages.assembly.items import Code, Item, Late, Shown
+from latchwork.languages.assembly.macros import Macro, arguments, parameters
 from latchwork.languages.assembly.names import Definition, Names, View
 from latchwork.languages.assembly.scan import Line, scan, split
 from latchwork.languages.assembly.sources import check_line, read_text
-from latchwork.languages.assembly.target import Place, Target
+from latchwork.languages.assembly.target import Target
 from latchwork.problems import Label, Problem
 
 MOST_LINES = 300_000
 DEEPEST = 60
-
-
-class Code(NamedTuple):
-    """An instruction with its place."""
-
-    where: Where
-    place: Place
-    address: int
-    form: Form
-    operands: list[Value]
-
-
-class Data(NamedTuple):
-    """Values of ``units`` words each; ``big``: highest first. ``least`` and ``most`` bound them."""
-
-    where: Where
-    place: Place
-    address: int
-    values: list[Written]
-    units: int = 1
-    bits: int = 8
-    big: bool = False
-
-
-class Raw(NamedTuple):
-    """Words that are known already."""
-
-    where: Where
-    place: Place
-    address: int
-    words: bytes
-
-
-class Claim(NamedTuple):
-    """An assertion, for the end."""
-
-    where: Where
-    place: Place
-    address: int
-    expression: Expression
-    message: str
-
-
-Item = Code | Data | Raw | Claim
-
-
-class Shown(NamedTuple):
-    """A line that was walked over, for the listing; ``item``: index of what it made, -1 for nothing."""
-
-    where: Where
-    place: Place
-    address: int
-    item: int
-
-
-@dataclass
-class Macro:
-    parameters: tuple[tuple[str, str | None], ...]  # with default values
-    body: list[Node]
-    where: Where
-
-
-@dataclass
-class Late:
-    """A value that was needed before its name was defined."""
-
-    where: Where
-    unknown: Unknown
-    purpose: str
 
 
 @dataclass
@@ -368,13 +300,13 @@ class Layout:
 
     def repeat(self, block: Block) -> None:
         line = self.header(block.header)
-        arguments = split(line.rest)
-        if not 1 <= len(arguments) <= 2 or (len(arguments) == 2 and not grammar.plain_name.fullmatch(arguments[1][0])):
+        given = split(line.rest)
+        if not 1 <= len(given) <= 2 or (len(given) == 2 and not grammar.plain_name.fullmatch(given[1][0])):
             raise Refusal("A154", "`.repeat` needs a number, and may name its counter", line.column, "`.repeat 8, bit`")
-        count = self.now(arguments[0][0], line.column + arguments[0][1])
+        count = self.now(given[0][0], line.column + given[0][1])
         if count < 0:
             raise Refusal("A114", f"`.repeat` can't do it {count} times", line.column)
-        counter = arguments[1][0] if len(arguments) == 2 else ""
+        counter = given[1][0] if len(given) == 2 else ""
         for turn in range(count):
             self.turn(block, {**dict(self.frame.texts), **({counter: str(turn)} if counter else {})})
         self.closed(block)
@@ -403,8 +335,8 @@ class Layout:
         if not grammar.plain_name.fullmatch(name):
             raise Refusal("A141", "`.macro` needs a name", line.column, "`.macro name first, second=0`")
         self._refuse_macro_name(name, line.column)
-        parameters = tuple(self._parameters(rest, line.column + len(name) + 1))
-        self.macros[name.lower()] = Macro(parameters, block.branches[0][1], Where(line, self.frame, self.scope))
+        found = tuple(parameters(rest, line.column + len(name) + 1))
+        self.macros[name.lower()] = Macro(found, block.branches[0][1], Where(line, self.frame, self.scope))
 
     def _refuse_macro_name(self, name: str, column: int) -> None:
         if name.lower() in self.forms:
@@ -414,21 +346,11 @@ class Layout:
             label = Label(first.where.position(first.where.line.column), "first declared here")
             raise Refusal("A120", f"the macro `{name}` is declared twice", column, "", [label])
 
-    def _parameters(self, text: str, column: int) -> list[tuple[str, str | None]]:
-        found: list[tuple[str, str | None]] = []
-        for piece, at in split(text.rstrip()) if text.strip() else []:
-            name, equals, default = (part.strip() for part in piece.partition("="))
-            if not grammar.plain_name.fullmatch(name) or name in (known for known, _ in found):
-                what = f"`{name}` stands twice" if name in (known for known, _ in found) else f"found `{piece}`"
-                raise Refusal("A141", f"{what} among the parameters", column + at, "names, separated by commas")
-            found.append((name, default if equals else None))
-        return found
-
     def expand(self, macro: Macro) -> None:
         """A use of a macro, in a scope of its own."""
         line = self.line
-        name = macro.where.line.rest.partition(" ")[0]
-        texts = self._arguments(macro, name)
+        name = macro.name
+        texts = arguments(macro, line, self.scope, self.reserved)
         if self.frame.depth >= DEEPEST:
             message = f"macros use one another more than {DEEPEST} deep"
             raise Refusal("A143", message, line.word_column, "does a macro use itself without an end?")
@@ -437,22 +359,6 @@ class Layout:
         self.scope = self.unique(name)
         self.walk(macro.body, inner(self.frame, texts, used))
         self.scope, self.line = scope, line
-
-    def _arguments(self, macro: Macro, name: str) -> dict[str, str]:
-        line = self.line
-        given = split(line.rest)
-        if len(given) > len(macro.parameters):
-            most = counted(len(macro.parameters), "argument")
-            column = line.column + given[len(macro.parameters)][1]
-            raise Refusal("A142", f"`{name}` takes {most}, not {len(given)}", column, "", [_declared(macro)])
-        texts = {}
-        for index, (parameter, default) in enumerate(macro.parameters):
-            text = given[index][0] if index < len(given) else ""
-            if not text and default is None:
-                message = f"`{name}` needs its argument `{parameter}`"
-                raise Refusal("A142", message, line.word_column, "", [_declared(macro)])
-            texts[parameter] = argument(text or default or "", self.scope, self.reserved)
-        return texts
 
     # ---- the end
 
@@ -478,9 +384,3 @@ class Endless(Exception):  # noqa: N818 - ends the walk
 
 Directive = Callable[[Layout, Line], None]
 _BEGIN = "a statement begins with a label, an instruction, a directive or `name =`"
-
-
-def _declared(macro: Macro) -> Label:
-    line = macro.where.line
-    words = listed((name for name, _ in macro.parameters), "and") if macro.parameters else "no parameters"
-    return Label(line.position(line.column), f"declared here with {words}")
