@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from latchwork import HIGH, LOW, Machine
 from latchwork.analysis.spaces import SpaceMap, image_for, map_space, words_of
+from latchwork.model import Space
 from latchwork.problems import LatchworkError
 
 
@@ -27,9 +28,7 @@ def decoded_machine(address_order: list[int], data_order: list[int]) -> Machine:
     read_n, write_n = m.line("read_n"), m.line("write_n")
     chosen = m.chip("138", S=address[13:16], G1=HIGH, G2A_n=LOW, G2B_n=LOW).Y
     wires = [address[bit] for bit in address_order]
-    rom = m.chip(
-        "28C64", A=wires, D=[data[b] for b in data_order], CE_n=chosen[0], OE_n=read_n, WE_n=HIGH, label="low"
-    )
+    rom = m.chip("28C64", A=wires, D=[data[b] for b in data_order], CE_n=chosen[0], OE_n=read_n, WE_n=HIGH, label="low")
     far = m.chip("28C64", A=wires[::-1], D=inside, CE_n=chosen[2], OE_n=read_n, WE_n=HIGH, label="far")
     m.chip("245", A=inside, B=[data[b] for b in data_order], DIR=HIGH, G_n=chosen[2])
     upper_n = m.gate("inverter", address[15])
@@ -78,9 +77,7 @@ def test_inverting_wires() -> None:
     m = Machine("turned", family="HCT")
     address, data = m.bus("address", 11), m.bus("data", 8)
     raw = m.bus("raw", 8)
-    rom = m.chip(
-        "28C16", A=[*address[0:10], m.gate("inverter", address[10])], D=raw, CE_n=LOW, OE_n=LOW, WE_n=HIGH
-    )
+    rom = m.chip("28C16", A=[*address[0:10], m.gate("inverter", address[10])], D=raw, CE_n=LOW, OE_n=LOW, WE_n=HIGH)
     for bit in range(8):
         m.gate("inverter", raw[bit], out=data[bit])
     m.space("all", address=address, data=data, chips=[rom])
@@ -182,3 +179,13 @@ def test_ambiguous_data() -> None:
         m.chip("157", S=turn, G_n=LOW, A=half, B=other, Y=data[low : low + 4])
     m.space("all", address=address, data=data, chips=[rom])
     assert {problem.code for problem in mapped(m).problems} == {"M406"}
+
+
+def test_what_can_not_be_followed() -> None:
+    """A space too large to try every address, and a chip that is no memory."""
+    netlist = decoded_machine(list(range(13)), list(range(8))).netlist()
+    nets, decoder = tuple(range(21)), netlist.chip_named["U1"]
+    (problem,) = map_space(netlist, Space("huge", nets, nets[:8], ())).problems
+    assert (problem.code, problem.message) == ("M401", "space `huge` has 21 address bits; 20 are the most")
+    (problem,) = map_space(netlist, Space("odd", nets[:4], nets[:8], (decoder,))).problems
+    assert (problem.code, problem.message) == ("M402", "74HCT138 U1 is not a memory whose pins can be followed")

@@ -3,9 +3,10 @@
 import string
 from pathlib import Path
 
+from big_programs import big_program
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from instruction_sets import TARGET, big_program
+from instruction_sets import TARGET
 
 from latchwork.languages.assembly.assemble import assemble_text
 from latchwork.problems import LatchworkError, Problem

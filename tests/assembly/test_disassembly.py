@@ -1,8 +1,9 @@
 """Disassembled programs give the same words again, whatever the words are (a property, checked on random words)."""
 
+from big_programs import big_program
 from hypothesis import given
 from hypothesis import strategies as st
-from instruction_sets import TARGET, big_program
+from instruction_sets import TARGET
 
 from latchwork.languages.assembly.assemble import assemble_text
 from latchwork.languages.assembly.disassemble import Disassembler, disassembled

@@ -6,6 +6,7 @@ addresses; names that come later may stand wherever a value changes no address.
 
 from __future__ import annotations
 
+import linecache
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -63,6 +64,7 @@ class Layout:
 
     def text(self, file: str, text: str, frame: Frame) -> None:
         lines = []
+        linecache.cache[file] = (len(text), None, text.split("\n"), file)  # what problems quote
         self.scanned += text.count("\n") + 1
         if self.scanned > 2 * self.most_lines:
             self.findings.add(self._endless())
