@@ -91,7 +91,10 @@ def test_a_problem_as_json(call) -> None:
 
 
 def test_explain(call) -> None:
-    assert call("explain", "i103") == (0, "I103 the checksum of a record is wrong\n", "")
+    status, out, err = call("explain", "i103")
+    assert (status, err) == (0, "")
+    assert out.startswith("I103 the checksum of a record is wrong\n\nSomething about ROM images, written or read back.")
+    assert "What to do\n" in call("explain", "W101")[1]
 
 
 def test_images(call, tiny: Path) -> None:

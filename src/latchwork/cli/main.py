@@ -18,6 +18,7 @@ SUMMARIES = {
     "assemble": "Assemble a program; show its listing or write its files.",
     "run": "Run a program on the chip-level machine.",
     "card": "Show the reference card of the instruction set.",
+    "spare": "Tell what is free: gates, control lines, opcodes, steps.",
     "images": "Write the ROM images, with a table and a label sheet.",
     "verify": "Compare a chip read back on the bench with what it should hold.",
     "disassemble": "Turn a program's image into assembly text.",

@@ -3,7 +3,9 @@
 What it finds
     A step of the microprogram in which a register, latch or memory takes something that depends on a bus, while
     none of the bus's three-state outputs is enabled and no pull or keeper holds it. The way may lead through
-    gates, selectors and adders; where the control word makes them deaf to the bus, there is no problem.
+    gates, selectors and adders; where the control word makes them deaf to the bus, there is no problem. Whether
+    something taken hangs on the bus is tried with some thousand random levels of everything that the control
+    word leaves open.
 
     An idle bus with a pull or a keeper has a level, so reading it is defined: no problem. Registers that take
     something at every clock, whatever the control word says, are let pass: they delay, they do not keep.
@@ -37,6 +39,7 @@ from latchwork.netlist import ChipId, NetId
 from latchwork.netlist.queries import Driver, chip_name
 from latchwork.parts import OutputKind
 from latchwork.problems import Problem, Severity
+from latchwork.tools.rules.dependence import really_taken
 from latchwork.tools.rules.facts import Facts
 from latchwork.tools.rules.meetings import chosen
 from latchwork.tools.rules.situations import situation_labels
@@ -59,7 +62,9 @@ def check(model: Model, facts: Facts) -> Iterator[Problem]:
     ]
     for nets in _idle_groups(facts):
         for chip, situations in sorted(_reads(facts, nets, everything).items()):
-            yield _problem(facts, nets, chip, sorted(situations, key=_order))
+            own = [taking for taking in everything if taking.chip == chip]
+            heard = tuple(net for net in nets if any(_hears(facts, taking, (net,)) for taking in own))
+            yield _problem(facts, heard, chip, sorted(situations, key=_order))
 
 
 def _idle_groups(facts: Facts) -> list[tuple[NetId, ...]]:
@@ -95,7 +100,8 @@ def _reads(facts: Facts, nets: tuple[NetId, ...], everything: list[Taking]) -> d
     found: dict[ChipId, set[Situation]] = {}
     for taking in takers:
         hits = _taken_marks(lanes, taking, pairs_of(situations)) & idle
-        for lane in set_lanes(folded(hits, len(situations), choices)):
+        seen = set_lanes(folded(hits, len(situations), choices))
+        for lane in really_taken(facts, taking, nets, situations, seen) if seen else ():
             found.setdefault(taking.chip, set()).add(replace(situations[lane], clock=-1))
     return found
 

@@ -1,0 +1,1 @@
+"""What is still free on the boards and in the microprogram."""

@@ -1,0 +1,25 @@
+"""``make regenerate``: write the pages that are made from the program itself. Tests find them current."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from latchwork.tools.rules.pages import pages as rule_pages
+
+ROOT = Path(__file__).resolve().parents[1]
+
+MADE: dict[str, Callable[[], dict[str, str]]] = {"docs/rules": rule_pages}
+"""Folder -> function that gives the text of each file in it."""
+
+
+def main() -> None:
+    for folder, made in MADE.items():
+        place = ROOT / folder
+        place.mkdir(parents=True, exist_ok=True)
+        for name, text in made().items():
+            (place / name).write_text(text, encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
