@@ -13,7 +13,7 @@ from functools import cached_property
 from latchwork.analysis.levels import Bit, Given, Leaf
 from latchwork.analysis.wiring import Wiring
 from latchwork.logic import Expression, Operation
-from latchwork.model import Model, Row
+from latchwork.model import ControlProgram, Model, Row
 from latchwork.netlist import ChipId, NetId
 from latchwork.netlist.netlist import NO_NET
 from latchwork.parts import Part, Register
@@ -121,7 +121,7 @@ class ControlWords:
         if self.control is None:
             return {(0, 0): []}
         found: dict[tuple[int, int], list[Row]] = {}
-        for row in self.control.rows:
+        for row in used_rows(self.control):
             for address in {address & addresses for address in row.addresses}:
                 found.setdefault((row.word & words, address), []).append(row)
         return found
@@ -152,6 +152,11 @@ class ControlWords:
         if any(item.clock >= 0 for item in situations):
             found[self.clock] = _bit([item.clock for item in situations])
         return _given(found, self.contents)
+
+
+def used_rows(control: ControlProgram) -> list[Row]:
+    """The rows of blocks; not those that fill addresses which no step uses."""
+    return [row for row in control.rows if row.block]
 
 
 def _given(leaves: dict[Leaf, Bit], contents: dict[ChipId, bytes]) -> Given:

@@ -31,6 +31,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from latchwork.analysis.control_words import taken_from, used_rows
 from latchwork.analysis.levels import Lanes, Leaf, folded, set_lanes
 from latchwork.model import Model, Row
 from latchwork.netlist import NetId
@@ -48,7 +49,7 @@ LONGEST_DELAY = 3
 def check(model: Model, facts: Facts) -> Iterator[Problem]:
     if model.control is None or model.statements.microprogram is None:
         return
-    used = {name for row in model.control.rows for name, _ in row.conditions}
+    used = {name for row in used_rows(model.control) for name, _ in row.conditions}
     for name, net, _ in model.statements.microprogram.conditions:
         if name in used:
             for delay, changing in changes(facts, net).items():
@@ -89,8 +90,6 @@ def _follow_state(facts: Facts, leaf: Leaf, delay: int, found: dict[int, set[Row
 
 def _inputs(facts: Facts, leaf: Leaf, taking: Taking) -> list[NetId]:
     """Nets on the pins from which the bit is taken."""
-    from latchwork.analysis.control_words import taken_from
-
     part = facts.netlist.part_of(leaf.place)
     register = next(item for item in part.behaviour.registers if item.name == leaf.name)
     sources = [source for source in taken_from(part, register, leaf.bit) if source]
@@ -119,7 +118,7 @@ def _late(facts: Facts, name: str, delay: int, changing: list[Row]) -> Iterator[
     assert facts.model.control is not None
     seen: set[tuple[str, int]] = set()
     ends = _last_steps(facts)
-    for row in sorted(facts.model.control.rows, key=_order):
+    for row in sorted(used_rows(facts.model.control), key=_order):
         if name in dict(row.conditions) and (row.block, row.step) not in seen:
             early = next((item for item in changing if _too_soon(item, row, delay, ends)), None)
             if early is not None:
@@ -130,7 +129,7 @@ def _late(facts: Facts, name: str, delay: int, changing: list[Row]) -> Iterator[
 def _last_steps(facts: Facts) -> dict[str, int]:
     assert facts.model.control is not None
     ends: dict[str, int] = {}
-    for row in facts.model.control.rows:
+    for row in used_rows(facts.model.control):
         ends[row.block] = max(row.step, ends.get(row.block, 0))
     return ends
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import product
 
-from latchwork.analysis.control_words import ControlWords
+from latchwork.analysis.control_words import ControlWords, used_rows
 from latchwork.analysis.levels import Lanes
 from latchwork.analysis.wiring import Wiring
 from latchwork.model import ControlProgram, Instruction, MicroprogramBinding, Model
@@ -77,11 +77,11 @@ def _runs(numbers: Iterable[int]) -> list[tuple[int, int]]:
 def spare_steps(model: Model) -> SpareSteps | None:
     """Room for steps, where the store is addressed by opcode, step and conditions."""
     binding, control = model.statements.microprogram, model.control
-    if control is None or binding is None or control.form != "steps" or not control.rows:
+    if control is None or binding is None or control.form != "steps" or not used_rows(control):
         return None
     room = 1 << _step_bits(control, binding)
     used: dict[str, int] = {}
-    for row in control.rows:
+    for row in used_rows(control):
         used[row.block] = max(used.get(row.block, 0), row.step + 1)
     most = max(used.values())
     longest = tuple(block for block, steps in used.items() if steps == most)
@@ -98,5 +98,5 @@ def spare_rows(model: Model) -> SpareRows | None:
     if model.control is None:
         return None
     every = 1 << len(model.control.address_nets)
-    used = {address for row in model.control.rows for address in row.addresses}
+    used = {address for row in used_rows(model.control) for address in row.addresses}
     return SpareRows(every, every - len(used))
