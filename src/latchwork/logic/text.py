@@ -80,7 +80,7 @@ def _fits(operation: Operation, width: int, widths: list[int], data: Data) -> bo
         case Operation.CONCAT:
             return len(widths) >= 2 and sum(widths) == width
         case Operation.SLICE:
-            return len(widths) == 1 and isinstance(data, int) and 0 <= data and 0 < width <= widths[0] - data
+            return len(widths) == 1 and isinstance(data, int) and data >= 0 and 0 < width <= widths[0] - data
         case Operation.REPLICATE:
             return widths == [1] and width > 0
         case Operation.EQUAL | Operation.LESS:
