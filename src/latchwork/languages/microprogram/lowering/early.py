@@ -1,0 +1,53 @@
+"""Steps whose word is looked up before the new opcode is there must be the same for all instructions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from latchwork.languages.microprogram.flat import FlatBlock
+from latchwork.languages.microprogram.lowering.context import Context
+from latchwork.languages.microprogram.lowering.rows import PlacedRow
+
+Places = Mapping[tuple[str, int], list[PlacedRow]]
+
+
+def ready_step(context: Context, block: FlatBlock, rows: Places) -> tuple[int, int]:
+    """The step of a block that first takes a new opcode, and the first step that is looked up with it."""
+    for step in range(len(block.steps)):
+        for row in rows.get((block.name, step), []):
+            if context.sequencer.opcode_takes(row.bits):
+                return step, step + context.sequencer.opcode_lag
+    return -1, 0
+
+
+def check_early(context: Context, rows: Places) -> None:
+    """Notes blocks that differ from the first one too early."""
+    blocks = context.blocks
+    if not blocks.instructions:
+        return
+    first = blocks.instructions[0]
+    taking, ready = ready_step(context, first, rows)
+    others = [block for block in (*blocks.instructions[1:], blocks.illegal) if blocks.opcodes_of(block)]
+    for block in others:
+        for step in range(ready):
+            if _wish(context, block, step) != _wish(context, first, step):
+                _complain(context, first, block, step, taking)
+                break
+
+
+def _wish(context: Context, block: FlatBlock, step: int) -> object:
+    wishes = context.blocks.wishes(block)
+    return wishes[step] if step < len(wishes) else context.vocabulary.at_rest
+
+
+def _complain(context: Context, first: FlatBlock, block: FlatBlock, step: int, taking: int) -> None:
+    def place(of: FlatBlock) -> object:
+        return of.steps[step].position if step < len(of.steps) else of.position
+
+    lag = context.sequencer.opcode_lag
+    message = (
+        f"step {step} of `{block.name}` differs from that of `{first.name}`, but the opcode that step {taking} takes "
+        f"chooses words from step {taking + lag} on"
+    )
+    hint = f"begin all instructions with the same {taking + lag} steps"
+    context.findings.add("U225", message, place(block), place(first), help=hint)  # type: ignore[arg-type]

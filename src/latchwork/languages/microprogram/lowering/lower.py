@@ -1,0 +1,90 @@
+"""Lowering from end to end: read the wiring, place the steps, find the words, fill the ROMs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from latchwork.analysis.lines import Lines
+from latchwork.analysis.sequencing import Sequencer
+from latchwork.analysis.store import StoreWiring
+from latchwork.languages.microprogram.errors import Findings
+from latchwork.languages.microprogram.flat import FlatProgram
+from latchwork.languages.microprogram.lowering.blocks import UNDEFINED, Blocks
+from latchwork.languages.microprogram.lowering.context import Context
+from latchwork.languages.microprogram.lowering.images import images
+from latchwork.languages.microprogram.lowering.rows import PlacedRow, Sight
+from latchwork.languages.microprogram.lowering.solver import Solver
+from latchwork.languages.microprogram.lowering.steps import StepsForm
+from latchwork.languages.microprogram.lowering.survey import survey
+from latchwork.languages.microprogram.lowering.wishes import Vocabulary
+from latchwork.model import ControlProgram, MicroprogramBinding, Row
+from latchwork.netlist import NetId, Netlist
+
+
+def lowered(
+    flat: FlatProgram, netlist: Netlist, binding: MicroprogramBinding, previous: ControlProgram | None
+) -> ControlProgram:
+    """See ``lowering.lower``."""
+    findings = Findings()
+    context = _context(flat, netlist, binding, findings, previous)
+    survey(context)
+    findings.stop_if_any()
+    context.resting  # noqa: B018  the lines at rest come first, so that what is wrong with them is said once
+    findings.stop_if_any()
+    rows = StepsForm(context).rows()
+    findings.stop_if_any()
+    return _program(context, rows)
+
+
+def _context(
+    flat: FlatProgram,
+    netlist: Netlist,
+    binding: MicroprogramBinding,
+    findings: Findings,
+    previous: ControlProgram | None,
+) -> Context:
+    store = _store(netlist, binding, findings)
+    lines = Lines(store)
+    vocabulary = Vocabulary(flat, netlist, findings)
+    blocks = Blocks(flat, len(binding.opcode), vocabulary, findings)
+    solver = Solver(lines, findings)
+    sequencer = Sequencer(store, lines)
+    return Context(
+        netlist, binding, store, lines, sequencer, solver, blocks, vocabulary, Sight(store), findings, previous
+    )
+
+
+def _store(netlist: Netlist, binding: MicroprogramBinding, findings: Findings) -> StoreWiring:
+    try:
+        return StoreWiring(netlist, binding)
+    except ValueError as error:
+        findings.add("U222", str(error), binding.position)
+        findings.stop_if_any()
+        raise
+
+
+def _program(context: Context, rows: Sequence[PlacedRow]) -> ControlProgram:
+    store, nets = context.store, context.store.word_nets
+    words = {address: row.word(nets) for row in rows for address in row.addresses}
+    return ControlProgram(
+        form=context.sequencer.form,
+        address_nets=store.address_nets,
+        word_nets=nets,
+        instructions=context.blocks.program.instructions,
+        rows=tuple(_listed(rows, nets)),
+        opcodes=tuple(
+            (opcode, block.name)
+            for opcode, block in enumerate(context.blocks.by_opcode)
+            if block.name != UNDEFINED.name
+        ),
+        contents=images(store.chips, store, store.address_nets, words, nets),
+        dont_care=sum(1 << bit for bit, net in enumerate(nets) if net not in context.lines.reached),
+    )
+
+
+def _listed(rows: Iterable[PlacedRow], nets: Sequence[NetId]) -> Iterable[Row]:
+    for row in rows:
+        if row.listed:
+            conditions = row.where.conditions
+            addresses = tuple(sorted(row.addresses))
+            yield Row(row.block, row.step, conditions, addresses, row.word(nets), row.wish.settings, row.position)
