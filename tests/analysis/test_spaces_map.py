@@ -119,7 +119,10 @@ def test_a_bank_line_must_be_stated() -> None:
     assert problem.message == (
         "U1 pin 2 (A12) carries `bank`, which is no address bit of `program` and has no known level"
     )
-    assert problem.help == 'state the level it has while programs run: `m.assume("bank", LOW)`'
+    assert problem.help == (
+        'state the level it has while programs run: `m.assume("bank", LOW)`, '
+        "or `when=` of the space where programs change it"
+    )
 
 
 def test_a_stated_bank_is_heeded() -> None:

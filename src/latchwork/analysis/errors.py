@@ -9,4 +9,6 @@ SPACES = {
     "M406": "a data pin that reaches two data nets",
     "M407": "two memories at one address",
     "M408": "one cell at two addresses",
+    "M409": "chips of one image that need different bytes",
+    "M410": "a ROM that is to hold two things at one address",
 }

@@ -8,7 +8,7 @@ back through buffers, inverters and selectors to its data pins. Lines that nothi
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -103,7 +103,8 @@ class _Reader:
         self.count = 1 << len(space.address)
         self.patterns = [_pattern(bit, len(space.address)) for bit in range(len(space.address))]
         every = (1 << self.count) - 1
-        nets = {net: Bit(one, every ^ one) for net, one in zip(space.address, self.patterns, strict=True)}
+        nets = {net: Bit(every * level, every * (1 - level)) for net, level in space.when}
+        nets |= {net: Bit(one, every ^ one) for net, one in zip(space.address, self.patterns, strict=True)}
         self.lanes = Lanes(wiring, self.count, Given(nets=nets))
         self.paths = [_sources(wiring, net) for net in space.data]
         self.problems: list[Problem] = []
@@ -179,6 +180,7 @@ class _Reader:
             place = f"{pin_name(self.netlist, PinRef(chip, pin))} carries {self._quoted(net)}"
             message = f"{place}, which is no address bit of `{self.space.name}` and has no known level"
             known = f'state the level it has while programs run: `m.assume("{net_name(self.netlist, net)}", LOW)`'
+            known += ", or `when=` of the space where programs change it"
             self.complain("M403", message, chip, "join it to a rail" if net == NO_NET else known)
         return bool(loose)
 
@@ -221,7 +223,7 @@ class _Reader:
             told.add(pair)
             names = f"{self._named(first.chip)} and {self._named(second.chip)}"
             message = f"{names} may both answer at ${second.start:x} of `{self.space.name}`"
-            help = "if a bank line chooses between them, state its level while programs run with `m.assume`"
+            help = "if a bank line chooses between them, state its level with `m.assume`, or with `when=` of the space"
             self.complain("M407", message, second.chip, help)
 
     def _named(self, chip: ChipId) -> str:
@@ -313,20 +315,35 @@ def image_for(regions: Sequence[Region], words: Mapping[int, int], fill: int = F
     Chips that no word touches are left out. Raises LatchworkError where two addresses that show one cell of a chip
     are to show different words.
     """
+    return images_for([("", regions, words)], fill)
+
+
+def images_for(
+    placed: Iterable[tuple[str, Sequence[Region], Mapping[int, int]]], fill: int = FILL
+) -> dict[ChipId, bytes]:
+    """The same for several spaces, which may have chips in common: (name of the space, its regions, its words)."""
     images: dict[ChipId, bytearray] = {}
-    owners: dict[tuple[ChipId, int], int] = {}
-    for region in regions:
-        for address in range(region.start, region.end):
-            if address not in words:
-                continue
-            image = images.setdefault(region.chip, bytearray([fill]) * region.words)
-            cell, value = region.cells[address - region.start], region.stored(words[address])
-            first = owners.setdefault((region.chip, cell), address)
-            if first != address and image[cell] != value:
-                message = f"${first:x} and ${address:x} are one cell of a chip, and the program wants two words there"
-                raise LatchworkError(Problem("M408", message, (), "the chip's decoding leaves address bits out"))
-            image[cell] = value
+    owners: dict[tuple[ChipId, int], tuple[int, str]] = {}
+    for space, regions, words in placed:
+        for region in regions:
+            for address in range(region.start, region.end):
+                if address not in words:
+                    continue
+                image = images.setdefault(region.chip, bytearray([fill]) * region.words)
+                cell, value = region.cells[address - region.start], region.stored(words[address])
+                first = owners.setdefault((region.chip, cell), (address, space))
+                if first != (address, space) and image[cell] != value:
+                    raise _one_cell(first, (address, space))
+                image[cell] = value
     return {chip: bytes(image) for chip, image in images.items()}
+
+
+def _one_cell(first: tuple[int, str], second: tuple[int, str]) -> LatchworkError:
+    one, other = (f"${address:x} of `{space}`" if first[1] != second[1] else f"${address:x}"
+                  for address, space in (first, second))  # fmt: skip
+    message = f"{one} and {other} are one cell of a chip, and the program wants two words there"
+    spaces = "; bank settings choose between spaces" if first[1] != second[1] else ""
+    return LatchworkError(Problem("M408", message, (), f"the chip's decoding leaves address bits out{spaces}"))
 
 
 def words_of(regions: Sequence[Region], contents: Mapping[ChipId, bytes]) -> dict[int, int]:

@@ -56,6 +56,12 @@ def written_before(folder: Path) -> dict[str, str]:
     return {str(name): str(value) for name, value in read.items()} if isinstance(read, dict) else {}
 
 
+def changed_since(path: Path) -> bool:
+    """Whether a file that Latchwork wrote holds something else by now. Raises OSError where it can't be read."""
+    known = written_before(path.parent).get(path.name)
+    return known is not None and known != _hash(path.read_bytes())
+
+
 def _refuse_foreign(path: Path, content: bytes, known: str | None) -> None:
     if path.is_dir():
         raise ForeignFileError(path, changed=False)

@@ -23,4 +23,6 @@ CODES = {
     "M020": "unknown logic family",
     "M021": "a statement made twice",
     "M022": "an impossible address space",
+    "M023": "chips that can't hold one image",
+    "M024": "a memory that can't be copied so",
 }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from latchwork.design import board_parts, gates, lines, statements, tables
+from latchwork.design import board_parts, gates, lines, same_bytes, statements, tables
 from latchwork.design.boards import BoardBlock
 from latchwork.design.connect import connect
 from latchwork.design.draft import Draft
@@ -251,9 +251,11 @@ class Machine:
         decode: Iterable[Handle] = (),
         step: Nets = (),
         interrupt: Net | None = None,
+        fetch_address: int | None = None,
     ) -> None:
         """The microprogram's file, the ROMs that hold the control store, and the nets with opcode and conditions
-        (lowest bit first). ``decode``: ROMs that turn an opcode into a start address."""
+        (lowest bit first). ``decode``: ROMs that turn an opcode into a start address. ``fetch_address``: micro-address
+        at which instructions begin, where the wiring leaves it open."""
         draft = self._draft
         binding = MicroprogramBinding(
             source=text_of(source, "the file of the microprogram"),
@@ -264,28 +266,43 @@ class Machine:
             step=_indices(nets_of(draft, step, "step")),
             interrupt=-1 if interrupt is None else net_of(draft, interrupt, "interrupt").index,
             position=here(),
+            fetch_address=-1 if fetch_address is None else number_of(fetch_address, "fetch_address"),
         )
         statements.bind_microprogram(self._stated, binding)
 
     def space(
-        self, name: str, *, address: Nets, data: Nets, chips: Iterable[Handle], show: str = "", write: str = ""
+        self,
+        name: str,
+        *,
+        address: Nets,
+        data: Nets,
+        chips: Iterable[Handle],
+        show: str = "",
+        write: str = "",
+        when: Mapping[Net, int] | None = None,
     ) -> None:
-        """An address space as programs see it, and its memories. ``show``, ``write``: lines that read and write it."""
+        """An address space as programs see it, and its memories. ``show``, ``write``: lines that read and write it.
+        ``when``: bank settings, nets with the levels at which this space is seen."""
         draft = self._draft
+        given = name_of(name, "an address space")
         space = Space(
-            name=name_of(name, "an address space"),
+            name=given,
             address=_indices(nets_of(draft, address, "address")),
             data=_indices(nets_of(draft, data, "data")),
             chips=statements.memories_given(draft, chips, "chips"),
             position=here(),
             show=text_of(show, "show"),
             write=text_of(write, "write"),
+            when=statements.settings_of(draft, given, when),
         )
         statements.add_space(self._stated, space)
 
-    def section(self, name: str, *, space: str, start: int, size: int) -> None:
-        """A place of a space for assembled text: ``size`` words from ``start``."""
-        statements.add_section(self._stated, name, space, start, size)
+    def section(
+        self, name: str, *, space: str, start: int, size: int, load_space: str = "", load_start: int | None = None
+    ) -> None:
+        """A place of a space for assembled text: ``size`` words from ``start``. ``load_space``, ``load_start``: where
+        the words are stored, if a program has to copy them from there before they run."""
+        statements.add_section(self._stated, name, statements.Place(space, start, size, load_space, load_start))
 
     def table(
         self,
@@ -305,6 +322,23 @@ class Machine:
         memory = statements.memory_given(self._draft, chip, "the chip of an image")
         statements.claim_contents(self._stated, memory)
         self._stated.images.append(LoadedImage(memory.index, text_of(source, "the file of an image"), here()))
+
+    def share_image(self, *chips: Handle) -> None:
+        """ROMs that are burned with one image. Cells that a chip can't reach, for an address pin on a rail, hold what
+        the others need there."""
+        same_bytes.share_image(self._draft, self._stated, chips)
+
+    def copied(
+        self,
+        source: Handle | Iterable[Handle],
+        target: Handle | Iterable[Handle],
+        start: int = 0,
+        simulated: bool = False,
+    ) -> None:
+        """Memories that the machine's hardware fills from ROMs at its start: the bytes of the source chips, one after
+        the other, from ``start`` on, go into the target chips, one after the other. ``simulated``: the hardware does
+        that in simulation too, instead of targets that wake up with their bytes."""
+        same_bytes.copied(self._draft, self._stated, source, target, same_bytes.Way(start, simulated))
 
     def output(self, name: str, nets: Nets, take: Net | None = None) -> None:
         """Nets that a person looks at. ``take``: net whose rising edge means a new value."""

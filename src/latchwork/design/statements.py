@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from latchwork import netlist
 from latchwork.base.position import Position
@@ -13,7 +14,18 @@ from latchwork.design.mistakes import kind_of, mistake, near
 from latchwork.design.place import here
 from latchwork.design.signals import Net
 from latchwork.design.values import level_of, name_of, net_of, nets_of, number_of, text_of
-from latchwork.model import Halt, LoadedImage, MicroprogramBinding, Port, Section, Space, Statements, Table
+from latchwork.model import (
+    Copied,
+    Halt,
+    LoadedImage,
+    MicroprogramBinding,
+    Port,
+    Section,
+    SharedImage,
+    Space,
+    Statements,
+    Table,
+)
 
 _WORDS = (4, 8, 16, 24, 32)
 
@@ -27,6 +39,8 @@ class Stated:
     sections: dict[str, Section] = field(default_factory=dict)
     tables: list[Table] = field(default_factory=list)
     images: list[LoadedImage] = field(default_factory=list)
+    shared: list[SharedImage] = field(default_factory=list)
+    copied: list[Copied] = field(default_factory=list)
     ports: dict[str, Port] = field(default_factory=dict)
     halts: list[Halt] = field(default_factory=list)
     registers: dict[str, tuple[int, ...]] = field(default_factory=dict)
@@ -38,6 +52,7 @@ def frozen_statements(draft: Draft, stated: Stated) -> Statements:
     """The statements, once all lines are known."""
     for space in stated.spaces.values():
         _refuse_unknown_lines(draft, space)
+        _refuse_contradictions(draft, space)
     return Statements(
         microprogram=stated.microprogram,
         spaces=tuple(stated.spaces.values()),
@@ -47,6 +62,8 @@ def frozen_statements(draft: Draft, stated: Stated) -> Statements:
         ports=tuple(stated.ports.values()),
         halts=tuple(stated.halts),
         registers=tuple(stated.registers.items()),
+        shared=tuple(stated.shared),
+        copied=tuple(stated.copied),
     )
 
 
@@ -125,18 +142,44 @@ def _refuse_unknown_lines(draft: Draft, space: Space) -> None:
             raise mistake("M012", message, help=near(name, draft.lines), at=space.position)
 
 
+def settings_of(draft: Draft, space: str, when: object) -> tuple[tuple[int, int], ...]:
+    """Bank settings: {net: level}."""
+    if when is None:
+        return ()
+    what = f'when of the space "{space}"'
+    if not isinstance(when, Mapping):
+        raise mistake("M007", f"{what} is written {{net: level}}, not as {kind_of(when)}")
+    return tuple(
+        (net_of(draft, net, f"each of {what}").index, level_of(level, f"a level in {what}"))
+        for net, level in when.items()
+    )
+
+
+def _refuse_contradictions(draft: Draft, space: Space) -> None:
+    for net, level in space.when:
+        assumed = draft.assumptions.get(net)
+        if assumed and assumed.level != level:
+            message = f'the space "{space.name}" is seen when "{draft.nets[net].name}" is {level}, and that net is'
+            message += f" assumed to be {assumed.level} all the time"
+            raise mistake("M021", message, at=space.position, earlier=assumed.position, earlier_text="assumed here",
+                          help="leave out the m.assume; each space states its own setting")  # fmt: skip
+
+
 def add_space(stated: Stated, space: Space) -> None:
     given = space.name
-    _claim(stated, f'the space "{given}"')
+    claim(stated, f'the space "{given}"')
     if len(space.data) not in _WORDS:
         hint = "a word has 4, 8, 16, 24 or 32 bits"
         raise mistake("M022", f'the data of the space "{given}" are {len(space.data)} bits wide', help=hint)
     if len(space.address) > 32:
         raise mistake("M022", f'the space "{given}" has {len(space.address)} address bits', help="32 is the most")
+    if any(net in space.address for net, _ in space.when):
+        hint = "a bank setting is on a net besides the address"
+        raise mistake("M022", f'a net is an address bit of the space "{given}" and is in its when too', help=hint)
     stated.spaces[given] = space
 
 
-def _claim(stated: Stated, what: str, verb: str = "is there") -> None:
+def claim(stated: Stated, what: str, verb: str = "is there") -> None:
     """Refuse a second statement of the same thing."""
     if what in stated.places:
         earlier = stated.places[what]
@@ -145,41 +188,93 @@ def _claim(stated: Stated, what: str, verb: str = "is there") -> None:
     stated.places[what] = here()
 
 
-def add_section(stated: Stated, name: object, space: object, start: object, size: object) -> None:
+class Place(NamedTuple):
+    """What is written about a section besides its name."""
+
+    space: object
+    start: object
+    size: object
+    load_space: object = ""
+    load_start: object = None
+
+
+def add_section(stated: Stated, name: object, place: Place) -> None:
     """A place for text, inside of its space and clear of its other sections."""
     given = name_of(name, "a section")
-    _claim(stated, f'the section "{given}"')
-    place = text_of(space, "the space of a section")
-    if place not in stated.spaces:
-        raise mistake("M012", f'there is no space "{place}" above this line', help=near(place, stated.spaces))
-    section = Section(
-        given, place, number_of(start, "the start of a section"), number_of(size, "the size of a section", 1), here()
-    )
-    _refuse_outside(section, stated.spaces[place])
-    for other in stated.sections.values():
-        _refuse_overlap(section, other)
+    claim(stated, f'the section "{given}"')
+    space = _space_named(stated, place.space, "the space of a section")
+    start, size = number_of(place.start, "the start of a section"), number_of(place.size, "the size of a section", 1)
+    section = _with_load(stated, Section(given, space.name, start, size, here()), place)
+    for occupied in _occupied(section):
+        _refuse_outside(section, occupied, stated.spaces[occupied.space])
+        for other in stated.sections.values():
+            for taken in _occupied(other):
+                _refuse_overlap((section, occupied), (other, taken))
     stated.sections[given] = section
 
 
-def _refuse_outside(section: Section, space: Space) -> None:
-    end, limit = section.start + section.size, 1 << len(space.address)
-    if end > limit:
-        message = f'the section "{section.name}" ends at {end - 1:#x}, the space "{space.name}" at {limit - 1:#x}'
+def _space_named(stated: Stated, name: object, what: str) -> Space:
+    place = text_of(name, what)
+    if place not in stated.spaces:
+        raise mistake("M012", f'there is no space "{place}" above this line', help=near(place, stated.spaces))
+    return stated.spaces[place]
+
+
+def _with_load(stated: Stated, section: Section, place: Place) -> Section:
+    """The section with the place where its words are stored."""
+    what = f'the section "{section.name}"'
+    if (place.load_space == "") != (place.load_start is None):
+        there, missing = ("load_start", "load_space") if place.load_space == "" else ("load_space", "load_start")
+        raise mistake("M013", f"{what} has a {there} and no {missing}", help="write both, or none of them")
+    if place.load_start is None:
+        return section
+    load = _space_named(stated, place.load_space, f"load_space of {what}")
+    here_bits, there_bits = len(stated.spaces[section.space].data), len(load.data)
+    if here_bits != there_bits:
+        message = f'{what} runs in words of {here_bits} bits and is stored in "{load.name}" in words of {there_bits}'
+        raise mistake("M013", message, help="both spaces need words of one width")
+    start = number_of(place.load_start, f"load_start of {what}")
+    return replace(section, load_space=load.name, load_start=start)
+
+
+class _Range(NamedTuple):
+    """Addresses that a section takes; ``word``: what they are to it."""
+
+    word: str
+    space: str
+    start: int
+    end: int
+
+
+def _occupied(section: Section) -> tuple[_Range, ...]:
+    runs = _Range("", section.space, section.start, section.start + section.size)
+    if not section.load_space:
+        return (runs,)
+    return runs, _Range("stored ", section.load_space, section.load_start, section.load_start + section.size)
+
+
+def _refuse_outside(section: Section, taken: _Range, space: Space) -> None:
+    limit = 1 << len(space.address)
+    if taken.end > limit:
+        where = "as it is stored " if taken.word else ""
+        message = f'the section "{section.name}" {where}ends at {taken.end - 1:#x}, the space "{space.name}" at'
+        message += f" {limit - 1:#x}"
         raise mistake("M013", message, earlier=space.position, earlier_text=f"{len(space.address)} address bits")
 
 
-def _refuse_overlap(section: Section, other: Section) -> None:
-    low = max(section.start, other.start)
-    high = min(section.start + section.size, other.start + other.size)
-    if section.space == other.space and low < high:
+def _refuse_overlap(one: tuple[Section, _Range], other: tuple[Section, _Range]) -> None:
+    (section, mine), (before, theirs) = one, other
+    low, high = max(mine.start, theirs.start), min(mine.end, theirs.end)
+    if mine.space == theirs.space and low < high:
         shared = f"{low:#x}" if high - low == 1 else f"{low:#x} to {high - 1:#x}"
-        message = f'the sections "{other.name}" and "{section.name}" both hold {shared}'
-        raise mistake("M013", message, earlier=other.position, earlier_text=f'"{other.name}" is placed here')
+        names = f'"{before.name}"{" as stored" if theirs.word else ""} and "{section.name}"'
+        message = f"the sections {names}{' as stored' if mine.word else ''} both hold {shared}"
+        raise mistake("M013", message, earlier=before.position, earlier_text=f'"{before.name}" is placed here')
 
 
 def add_port(draft: Draft, stated: Stated, name: object, nets: object, *, direction: str, take: object = None) -> None:
     given = name_of(name, "a port")
-    _claim(stated, f'the port "{given}"')
+    claim(stated, f'the port "{given}"')
     joined = tuple(net.index for net in nets_of(draft, nets, f'the port "{given}"'))
     edge = -1 if take is None else net_of(draft, take, f'the take of the port "{given}"').index
     stated.ports[given] = Port(given, joined, direction, edge, here())
@@ -187,10 +282,10 @@ def add_port(draft: Draft, stated: Stated, name: object, nets: object, *, direct
 
 def add_register(draft: Draft, stated: Stated, name: object, nets: object) -> None:
     given = name_of(name, "a register")
-    _claim(stated, f'the register "{given}"')
+    claim(stated, f'the register "{given}"')
     stated.registers[given] = tuple(net.index for net in nets_of(draft, nets, f'the register "{given}"'))
 
 
 def claim_contents(stated: Stated, chip: DraftChip) -> None:
     """A ROM gets its bytes from one statement."""
-    _claim(stated, f"what {chip.described} holds", "is stated")
+    claim(stated, f"what {chip.described} holds", "is stated")

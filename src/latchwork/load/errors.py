@@ -11,4 +11,5 @@ CODES = {
     "M108": "an image file cannot be read",
     "M109": "an image file is larger than its chip",
     "M110": "this is not a saved model",
+    "M111": "a control store that forgets",
 }

@@ -5,32 +5,55 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from latchwork.analysis.rom_contents import kept_memory
+from latchwork.analysis.rom_contents import kept_memory, rom_bytes
 from latchwork.load.machine import LoadedMachine, read_machine
 from latchwork.model import ControlProgram, LoadedImage, Model
 from latchwork.netlist import ChipId
+from latchwork.netlist.queries import chip_name
 from latchwork.problems import Label, LatchworkError, Problem
 
 if TYPE_CHECKING:
     from latchwork.languages.microprogram.names import Names
 
 
-def with_program(model: Model, path: Path) -> Model:
+def with_program(model: Model, path: str | Path) -> Model:
     """The model with an assembled program in its ROMs. Raises LatchworkError."""
     from latchwork.load.program import assemble_program
 
-    return model.with_contents(assemble_program(model, path).contents)
+    return checked(model.with_contents(dict(assemble_program(model, Path(path)).contents)))
+
+
+def checked(model: Model) -> Model:
+    """The model, once it is sure that its ROMs can hold what they are to hold. Raises LatchworkError."""
+    rom_bytes(model)
+    _refuse_forgetful(model)
+    return model
+
+
+def _refuse_forgetful(model: Model) -> None:
+    """A control store in RAM has to be filled by something."""
+    binding = model.statements.microprogram
+    filled = {target for copied in model.statements.copied for target in copied.targets}
+    if binding is None:
+        return
+    for chip in (*binding.store, *binding.decode):
+        if kept_memory(model.netlist, chip) is None and chip not in filled:
+            name = chip_name(model.netlist, chip)
+            message = f"{name} holds the microprogram and forgets it without power"
+            hint = "take a ROM, or state from which one the machine's hardware fills it: m.copied(rom, ram)"
+            raise LatchworkError(Problem("M111", message, (Label(binding.position),), hint))
 
 
 SAVED = ".latchwork"
 """How the name of a saved model ends."""
 
 
-def load_model(path: Path) -> Model:
+def load_model(path: str | Path) -> Model:
     """The model of a machine folder, a machine.py or a saved model, which is opened without running anything.
 
     Raises LatchworkError with every problem found.
     """
+    path = Path(path)
     if path.suffix == SAVED:
         from latchwork.load.saved import open_saved
 
@@ -38,7 +61,8 @@ def load_model(path: Path) -> Model:
     machine = read_machine(path)
     control, sources = _control(machine)
     contents = {**machine.contents, **_images(machine), **dict(control.contents if control else ())}
-    return Model(machine.folder, machine.netlist, machine.statements, control, contents, (*machine.sources, *sources))
+    sources = (*machine.sources, *sources)
+    return checked(Model(machine.folder, machine.netlist, machine.statements, control, contents, sources))
 
 
 def _control(machine: LoadedMachine) -> tuple[ControlProgram | None, tuple[str, ...]]:
@@ -46,11 +70,11 @@ def _control(machine: LoadedMachine) -> tuple[ControlProgram | None, tuple[str, 
     binding = machine.statements.microprogram
     if binding is None:
         return None, ()
-    from latchwork.languages.microprogram.lowering import lower
+    from latchwork.languages.microprogram.lowering.lower import lowered
     from latchwork.languages.microprogram.parse import parse_microprogram
 
     program = parse_microprogram(machine.folder / binding.source, names_of(machine))
-    return lower(program, machine.netlist, binding), program.sources
+    return lowered(program, machine.netlist, binding, None), program.sources
 
 
 def _images(machine: LoadedMachine) -> dict[ChipId, bytes]:
@@ -82,6 +106,7 @@ def names_of(machine: LoadedMachine) -> Names:
     nets |= {name for name, _ in stated.registers} | {space.name for space in stated.spaces}
     nets |= {port.name for port in stated.ports}
     conditions = stated.microprogram.conditions if stated.microprogram else ()
+    nets |= {name for name, _, _ in conditions}
     return Names(
         nets=frozenset(nets),
         lines=frozenset(line.name for line in netlist.lines),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from latchwork.analysis.spaces import Region, SpaceMap, image_for, map_space
+from latchwork.analysis.spaces import Region, SpaceMap, images_for, map_space
 from latchwork.analysis.wiring import Wiring
 from latchwork.languages.assembly.assemble import assemble_file
 from latchwork.languages.assembly.program import Program
@@ -30,22 +30,22 @@ def program_contents(model: Model, program: Program) -> dict[ChipId, bytes]:
     wiring leaves open where they answer.
     """
     wiring = Wiring(model.netlist)
-    contents: dict[ChipId, bytes] = {}
+    placed = []
     for space in model.statements.spaces:
-        words = program.words.get(space.name)
+        words = program.stored.get(space.name)
         if words:
             found = map_space(model.netlist, space, wiring)
             problems = [*found.problems, *_misplaced(model, program, found)]
             if problems:
                 raise LatchworkError(problems)
-            contents |= image_for(found.regions, words)
-    return contents
+            placed.append((space.name, found.regions, words))
+    return images_for(placed)
 
 
 def _misplaced(model: Model, program: Program, found: SpaceMap) -> Iterator[Problem]:
     """The first word that falls on no memory, and the first on each chip that forgets."""
     space = found.space
-    words = program.words[space.name]
+    words = program.stored[space.name]
     whole = (1 << len(space.data)) - 1
     if found.problems:
         return
@@ -60,7 +60,7 @@ def _misplaced(model: Model, program: Program, found: SpaceMap) -> Iterator[Prob
 
 
 def _forgotten(model: Model, program: Program, space: str, region: Region) -> Iterator[Problem]:
-    address = next((a for a in program.words[space] if region.start <= a < region.end), None)
+    address = next((a for a in program.stored[space] if region.start <= a < region.end), None)
     if address is not None:
         message = f"a word at ${address:x} of `{space}`, where {chip_name(model.netlist, region.chip)} forgets it"
         help = "reserve the place with `.reserve`, and let the program fill it"
@@ -68,5 +68,5 @@ def _forgotten(model: Model, program: Program, space: str, region: Region) -> It
 
 
 def _labels(program: Program, space: str, address: int) -> tuple[Label, ...]:
-    position = program.position_at(space, address)
+    position = program.position_at(*program.run_place(space, address))
     return (Label(position),) if position else ()

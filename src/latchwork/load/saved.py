@@ -77,7 +77,7 @@ def _nets(statements: Statements) -> Iterator[NetId]:
     if binding:
         yield from (*binding.opcode, *binding.step, binding.interrupt, *(net for _, net, _ in binding.conditions))
     for space in statements.spaces:
-        yield from (*space.address, *space.data)
+        yield from (*space.address, *space.data, *(net for net, _ in space.when))
     for table in statements.tables:
         yield from (net for _, nets in (*table.inputs, *table.outputs) for net in nets)
     for port in statements.ports:
@@ -93,6 +93,10 @@ def _chips(statements: Statements) -> Iterator[ChipId]:
         yield from space.chips
     yield from (table.chip for table in statements.tables)
     yield from (image.chip for image in statements.images)
+    for shared in statements.shared:
+        yield from shared.chips
+    for copied in statements.copied:
+        yield from (*copied.sources, *copied.targets)
 
 
 def _unusable(path: Path, why: str) -> LatchworkError:

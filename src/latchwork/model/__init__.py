@@ -4,11 +4,13 @@ from latchwork.model.control import ControlProgram, Row
 from latchwork.model.instructions import CodeBits, Instruction, Operand, OperandKind, SyntaxItem
 from latchwork.model.model import Model
 from latchwork.model.statements import (
+    Copied,
     Halt,
     LoadedImage,
     MicroprogramBinding,
     Port,
     Section,
+    SharedImage,
     Space,
     Statements,
     Table,
@@ -17,6 +19,7 @@ from latchwork.model.statements import (
 __all__ = [
     "CodeBits",
     "ControlProgram",
+    "Copied",
     "Halt",
     "Instruction",
     "LoadedImage",
@@ -27,6 +30,7 @@ __all__ = [
     "Port",
     "Row",
     "Section",
+    "SharedImage",
     "Space",
     "Statements",
     "SyntaxItem",

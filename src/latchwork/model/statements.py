@@ -14,8 +14,8 @@ class MicroprogramBinding:
 
     ``decode``: ROMs that turn an opcode into a start address, in a machine that has them. ``conditions``: flags
     by the name the microprogram uses, with the net that carries each, and the level at which it is true.
-    ``opcode`` has its lowest bit first. ``shared_image``: groups of store chips that get the same image.
-    ``fetch_address``: micro-address at which the machine starts after reset, where the wiring leaves it open.
+    ``opcode`` has its lowest bit first. ``fetch_address``: micro-address at which every instruction begins and the
+    machine starts, where the wiring leaves it open; -1 where nothing is stated.
     """
 
     source: str
@@ -26,6 +26,7 @@ class MicroprogramBinding:
     step: tuple[NetId, ...] = ()
     interrupt: NetId = -1
     position: Position = NOWHERE
+    fetch_address: int = -1
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,8 @@ class Space:
     """An address space as programs see it: ``address`` and ``data`` nets (lowest bit first) and its memories.
 
     Where each chip answers, and in which order its pins are wired, is worked out from the netlist.
-    ``show`` and ``write``: names of the control lines that read and write it ("" where there is none).
+    ``show`` and ``write``: names of the control lines that read and write it ("" where there is none). ``when``:
+    bank settings, nets with the levels at which the space is seen.
     """
 
     name: str
@@ -43,17 +45,24 @@ class Space:
     position: Position = NOWHERE
     show: str = ""
     write: str = ""
+    when: tuple[tuple[NetId, int], ...] = ()
 
 
 @dataclass(frozen=True)
 class Section:
-    """A place for assembled text: ``size`` words of a space from ``start``."""
+    """A place for assembled text: ``size`` words of a space from ``start``, where its labels point to.
+
+    ``load_space``: the space from whose ``load_start`` on its words are stored, where a program copies them from there
+    before they run; "" where they are stored in their place.
+    """
 
     name: str
     space: str
     start: int
     size: int
     position: Position = NOWHERE
+    load_space: str = ""
+    load_start: int = 0
 
 
 @dataclass(frozen=True)
@@ -72,6 +81,29 @@ class LoadedImage:
 
     chip: ChipId
     source: str
+    position: Position = NOWHERE
+
+
+@dataclass(frozen=True)
+class SharedImage:
+    """ROMs that are burned with one image, so that one file serves several sockets."""
+
+    chips: tuple[ChipId, ...]
+    position: Position = NOWHERE
+
+
+@dataclass(frozen=True)
+class Copied:
+    """Memories that the machine's own hardware fills at its start, byte for byte in the order of the pins.
+
+    The bytes of ``sources``, one chip after the other, from byte ``start`` on go into ``targets``, one chip after the
+    other. ``simulated``: the hardware does it in simulation too; else the targets wake up with these bytes.
+    """
+
+    sources: tuple[ChipId, ...]
+    targets: tuple[ChipId, ...]
+    start: int = 0
+    simulated: bool = False
     position: Position = NOWHERE
 
 
@@ -106,6 +138,8 @@ class Statements:
     ports: tuple[Port, ...] = ()
     halts: tuple[Halt, ...] = ()
     registers: tuple[tuple[str, tuple[NetId, ...]], ...] = ()  # what machine["acc"] and the final report show
+    shared: tuple[SharedImage, ...] = ()
+    copied: tuple[Copied, ...] = ()
 
 
 NOTHING_STATED = Statements()

@@ -27,7 +27,7 @@ def command(words: tuple[str, ...], symbols: bool, out: str | None, force: bool,
     """Assemble PROGRAM and show its listing: addresses, words, clocks and source side by side.
 
     With --out the files are PROGRAM.listing, PROGRAM.symbols and, for each address space, PROGRAM-SPACE.bin from
-    address 0 on.
+    address 0 on, as they are stored.
     """
     from latchwork.languages.assembly.assemble import assemble_file
     from latchwork.languages.assembly.target import target_of
@@ -55,7 +55,7 @@ def _report(machine: str, program: Program) -> AssemblyReport:
     from latchwork.reports.assembly import AssembledSymbol, AssemblyReport
 
     symbols = tuple(AssembledSymbol(each.name, each.value, each.space) for each in program.symbols)
-    words = {space: len(filled) for space, filled in program.words.items()}
+    words = {space: len(filled) for space, filled in program.stored.items()}
     return AssemblyReport(machine, program.source, words, symbols, listing(program), symbol_table(program))
 
 
@@ -64,7 +64,7 @@ def _written(report: AssemblyReport, program: Program, folder: Path, force: bool
 
     stem = Path(program.source).stem
     files = {f"{stem}.listing": report.listing.encode(), f"{stem}.symbols": report.symbol_table.encode()}
-    for space, words in program.words.items():
+    for space, words in program.stored.items():
         if words:
             files[f"{stem}-{space}.bin"] = _raw(words, program.bits[space])
     write(folder, files, force)

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 @click.option("--watch", metavar="NET,...", help="Show these as well, and put only them into the trace.")
 @click.option("--trace", metavar="FILE", help="Write every change to a VCD file, or a CSV file by its name.")
 @click.option("--input", "inputs", metavar="PORT=N", multiple=True, help="Set the switches of an input port.")
+@click.option("--images", metavar="FOLDER", help="Run with the image files there, as `latchwork images` names them.")
 @click.option("--seed", default=0, metavar="N", help="Which power-up state the unknown bits have.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
 @force_option
@@ -41,6 +42,7 @@ def command(
     watch: str | None,
     trace: str | None,
     inputs: tuple[str, ...],
+    images: str | None,
     seed: int,
     unknown: bool,
     force: bool,
@@ -49,6 +51,9 @@ def command(
     """Assemble PROGRAM and run it on the chip-level machine, from the bytes that its ROM images have.
 
     Without PROGRAM the machine runs with what its ROMs hold.
+
+    With --images nothing but the files' bytes is in the ROMs; PROGRAM then only gives its labels. Of files of one chip
+    that differ, the one that was changed since it was written counts.
 
     Exit 1 where it does not reach what --until says.
     """
@@ -60,6 +65,8 @@ def command(
         _set(running, text)
     if program:
         running.load(program)
+    if images is not None:
+        _burn(running, Path(images))
     watched = [name.strip() for name in (watch or "").split(",") if name.strip()]
     recorder = _recorder(running, watched) if trace else None
     with _lamps(running) if sys.stdout.isatty() and not as_json else working(f"running {program or machine}"):
@@ -68,6 +75,12 @@ def command(
         _write_trace(Path(trace), recorder, report.machine, force)
     good = report.stop in ("halt", "until") or (until == "never" and report.stop == "clocks")
     return show(report, as_json=as_json, command="run", ok=good, lines=lambda out: _lines(out, report))
+
+
+def _burn(running: Running, folder: Path) -> None:
+    from latchwork.tools.images.burned import burned
+
+    running.burn(burned(running.model, folder))
 
 
 def _set(running: Running, text: str) -> None:

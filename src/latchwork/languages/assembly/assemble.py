@@ -13,6 +13,7 @@ from latchwork.languages.assembly.expressions import Number
 from latchwork.languages.assembly.frames import Frame, Where
 from latchwork.languages.assembly.items import Code, Shown
 from latchwork.languages.assembly.layout import MOST_LINES, Endless, Layout
+from latchwork.languages.assembly.moved import define_places, define_sizes
 from latchwork.languages.assembly.names import Definition
 from latchwork.languages.assembly.program import ListedLine, Program, Symbol
 from latchwork.languages.assembly.scan import Line
@@ -49,6 +50,7 @@ def _assembled(
         raise LatchworkError(Problem("A170", "this machine states no address space for programs", (), help))
     layout = Layout(target, Findings(), most_lines)
     _define(layout, constants)
+    define_places(layout)
     encoder = Encoder(layout)
     try:
         _laid_out(source, read, layout)
@@ -62,6 +64,7 @@ def _assembled(
 def _laid_out(source: str, read: Callable[[Layout], None], layout: Layout) -> None:
     try:
         read(layout)
+        define_sizes(layout)
         layout.report_late()
     except Refusal as refusal:
         label = Label(Position(source))
@@ -80,7 +83,8 @@ def _gathered(source: str, layout: Layout, encoder: Encoder) -> Program:
     bits = {place.space: place.bits for place in layout.target.places}
     lines = tuple(_listed(layout, encoder, entry) for entry in layout.shown)
     words = {space: dict(sorted(memory.items())) for space, memory in encoder.words.items()}
-    return Program(source, words, bits, tuple(_symbols(layout)), lines, layout.findings.warnings())
+    moved = tuple(place for place in layout.target.places if place.load_space)
+    return Program(source, words, bits, tuple(_symbols(layout)), lines, layout.findings.warnings(), moved=moved)
 
 
 def _listed(layout: Layout, encoder: Encoder, shown: Shown) -> ListedLine:

@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from latchwork.base.position import Position
+from latchwork.languages.assembly.target import Place
 from latchwork.netlist import ChipId
 from latchwork.problems import Problem
 
@@ -43,7 +44,8 @@ class ListedLine(NamedTuple):
 class Program:
     """``words``: for each address space the words at the addresses that the program fills; ``bits``: their width.
 
-    ``contents``: the bytes of the chips that hold them, once the program was fitted to a machine's wiring.
+    ``contents``: the bytes of the chips that hold them, once the program was fitted to a machine's wiring. ``moved``:
+    sections whose words are stored elsewhere than where they run; ``words`` has them where they run.
     """
 
     source: str
@@ -53,10 +55,40 @@ class Program:
     lines: tuple[ListedLine, ...]
     warnings: tuple[Problem, ...] = ()
     contents: Mapping[ChipId, bytes] = field(default_factory=dict)
+    moved: tuple[Place, ...] = ()
 
     @cached_property
     def symbol_named(self) -> dict[str, Symbol]:
         return {symbol.name: symbol for symbol in self.symbols}
+
+    @cached_property
+    def stored(self) -> dict[str, dict[int, int]]:
+        """The words by space and address where memories hold them before anything was copied."""
+        found: dict[str, dict[int, int]] = {space: {} for space in self.words}
+        for space, words in self.words.items():
+            for address, word in words.items():
+                there, at = self.load_place(space, address)
+                found.setdefault(there, {})[at] = word
+        return {space: dict(sorted(words.items())) for space, words in found.items()}
+
+    def load_place(self, space: str, address: int) -> tuple[str, int]:
+        """Where the word is stored that runs at an address: space and address."""
+        for place in self.moved:
+            if place.space == space and place.start <= address < place.end:
+                return place.load_space, place.load_start + address - place.start
+        return space, address
+
+    def run_place(self, space: str, address: int) -> tuple[str, int]:
+        """Where the word runs that is stored at an address."""
+        for place in self.moved:
+            if place.load_space == space and place.load_start <= address < place.load_start + place.size:
+                return place.space, place.start + address - place.load_start
+        return space, address
+
+    @cached_property
+    def labels(self) -> dict[str, tuple[str, int]]:
+        """Name of each label -> its space and address."""
+        return {symbol.name: (symbol.space, symbol.value) for symbol in self.symbols if symbol.space}
 
     @cached_property
     def _starts(self) -> dict[tuple[str, int], ListedLine]:

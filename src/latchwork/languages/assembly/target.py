@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from latchwork.base.position import NOWHERE, Position
 from latchwork.model import Instruction, Model
 
 
 @dataclass(frozen=True)
 class Place:
-    """A section: ``size`` words of ``bits`` bits from ``start`` of an address space with ``address_bits``."""
+    """A section: ``size`` words of ``bits`` bits from ``start`` of an address space with ``address_bits``.
+
+    ``load_space``: the space from whose ``load_start`` on its words are stored; "" where they are stored in place.
+    """
 
     name: str
     space: str
@@ -17,6 +21,9 @@ class Place:
     size: int
     bits: int = 8
     address_bits: int = 16
+    load_space: str = ""
+    load_start: int = 0
+    position: Position = field(default=NOWHERE, compare=False)
 
     @property
     def end(self) -> int:
@@ -36,7 +43,17 @@ def target_of(model: Model) -> Target:
     instructions = model.control.instructions if model.control else ()
     spaces = {space.name: space for space in model.statements.spaces}
     places = [
-        Place(s.name, s.space, s.start, s.size, len(spaces[s.space].data), len(spaces[s.space].address))
+        Place(
+            s.name,
+            s.space,
+            s.start,
+            s.size,
+            len(spaces[s.space].data),
+            len(spaces[s.space].address),
+            s.load_space,
+            s.load_start,
+            s.position,
+        )  # fmt: skip
         for s in model.statements.sections
         if s.space in spaces
     ]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from latchwork.analysis.rom_contents import kept_memory, rom_bytes
 from latchwork.model import Model
-from latchwork.netlist import ChipId
+from latchwork.netlist import ChipId, Netlist
 from latchwork.parts import Memory
 from latchwork.problems import LatchworkError, Problem
 
@@ -40,10 +40,9 @@ def roms(model: Model) -> tuple[Rom, ...]:
 
 def empty_roms(model: Model) -> tuple[str, ...]:
     """References of ROM chips that nothing gives contents to."""
+    held = rom_bytes(model)
     chips = enumerate(model.netlist.chips)
-    return tuple(
-        chip.reference for index, chip in chips if kept_memory(model.netlist, index) and index not in model.contents
-    )
+    return tuple(chip.reference for index, chip in chips if kept_memory(model.netlist, index) and index not in held)
 
 
 def rom_named(model: Model, name: str) -> Rom:
@@ -68,20 +67,26 @@ def some_roms(model: Model) -> tuple[Rom, ...]:
 def _rom(model: Model, chip: ChipId, content: bytes) -> Rom:
     netlist = model.netlist
     placed = netlist.chips[chip]
-    board, part = netlist.boards[placed.board].name, netlist.part_of(chip).name
     memory = kept_memory(netlist, chip)
     assert memory is not None
     return Rom(
         chip=chip,
         reference=placed.reference,
-        part=part,
-        board=board,
+        part=netlist.part_of(chip).name,
+        board=netlist.boards[placed.board].name,
         label=placed.label,
-        holds=_holds(model, chip),
-        name="-".join(_file_word(word) for word in (board, placed.reference, part) if word),
+        holds=_holds(model, chip) + _same_as(model, chip),
+        name=file_name(netlist, chip),
         memory=memory,
         content=content,
     )
+
+
+def file_name(netlist: Netlist, chip: ChipId) -> str:
+    """The base of the names of a chip's files: its place on the board."""
+    placed = netlist.chips[chip]
+    words = (netlist.boards[placed.board].name, placed.reference, netlist.part_of(chip).name)
+    return "-".join(_file_word(word) for word in words if word)
 
 
 def _file_word(text: str) -> str:
@@ -89,12 +94,20 @@ def _file_word(text: str) -> str:
     return re.sub(r"[^A-Za-z0-9_]+", "_", text)
 
 
+def _same_as(model: Model, chip: ChipId) -> str:
+    """The chips that are burned with the same image."""
+    groups = [shared.chips for shared in model.statements.shared if chip in shared.chips]
+    others = [model.netlist.chips[other].reference for group in groups for other in group if other != chip]
+    return f", same image as {', '.join(others)}" if others else ""
+
+
 def _holds(model: Model, chip: ChipId) -> str:
     statements = model.statements
     binding = statements.microprogram
-    if binding and chip in binding.store:
+    copies = {target for copied in statements.copied if chip in copied.sources for target in copied.targets}
+    if binding and {chip, *copies} & set(binding.store):
         return "control store"
-    if binding and chip in binding.decode:
+    if binding and {chip, *copies} & set(binding.decode):
         return "start addresses"
     if any(table.chip == chip for table in statements.tables):
         return "table"

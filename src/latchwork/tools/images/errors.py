@@ -17,4 +17,6 @@ TITLES = {
     "I122": "the machine has no such ROM",
     "I123": "an image belongs to no chip of the control store",
     "I124": "the machine has no microprogram",
+    "I125": "an image that is to be run is not there",
+    "I126": "files of one chip that differ",
 }

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from latchwork.analysis.rom_contents import rom_bytes
+from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.protocol import Incident, Simulation
 from latchwork.model import Model
+from latchwork.netlist import ChipId
 from latchwork.reports.run import Happening, RunReport
 from latchwork.tools.run.counting import InstructionCounter
 from latchwork.tools.run.hands import set_by_hand
@@ -35,11 +36,14 @@ class Running:
         self._program = ""
         self._labels: Mapping[str, tuple[str, int]] = {}
         self._set: dict[str, int] = {}
+        self._burned: dict[ChipId, bytes] | None = None
         self._power_up()
 
     def _power_up(self) -> None:
         netlist = self.model.netlist
-        self.simulation: Simulation = Oracle(netlist, rom_bytes(self.model), seed=self.seed, unknown=self.unknown)
+        roms = rom_bytes(self.model) if self._burned is None else self._burned
+        contents = waking_bytes(self.model, roms)
+        self.simulation: Simulation = Oracle(netlist, contents, seed=self.seed, unknown=self.unknown)
         for name, value in self._set.items():
             set_by_hand(self.model, self.simulation, name, value)
         self.memory = Memories(self.model, self.simulation)
@@ -53,9 +57,15 @@ class Running:
 
         path = Path(program)
         assembled = assemble_program(self.model, path if path.exists() else self.model.folder / path)
-        self.model = self.model.with_contents(assembled.contents)
+        self.model = self.model.with_contents(dict(assembled.contents))
         self._labels = assembled.labels
         self._program = str(program)
+        self._power_up()
+
+    def burn(self, contents: Mapping[ChipId, bytes]) -> None:
+        """Put these bytes into the ROMs instead of what the model says, and switch the power on anew. A program that
+        is loaded later gives its labels, and no bytes."""
+        self._burned = dict(contents)
         self._power_up()
 
     def run(
