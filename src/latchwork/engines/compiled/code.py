@@ -1,0 +1,113 @@
+"""The compiled functions of one plan, with the cells they work on."""
+
+from __future__ import annotations
+
+import ctypes
+from collections.abc import Mapping
+from typing import Any
+
+from latchwork.engines.compiled.context import new_cells
+from latchwork.engines.compiled.program import Plan
+from latchwork.engines.compiled.shared_cells import SharedCells
+from latchwork.netlist import NetId
+
+
+class Code:
+    """Compiled when first used."""
+
+    def __init__(self, plan: Plan, memories: list[SharedCells]) -> None:
+        self.plan = plan
+        self.memories = memories
+        self.cells = new_cells(plan.shape)
+        self._address = ctypes.addressof(self.cells)
+        self._functions: dict[str, Any] = {}
+        self._module: Any = None
+
+    @property
+    def compiled(self) -> bool:
+        return self._module is not None
+
+    def _call(self, name: str, *arguments: int) -> int:
+        if self._module is None:
+            self._module = self._built()
+        if name not in self._functions:
+            self._functions[name] = self._module.function(name, 1 + len(arguments))
+        return int(self._functions[name](self._address, *arguments))
+
+    def _built(self) -> Any:
+        from llvmlite import ir
+
+        from latchwork.engines.compiled.clocks import Clocks
+        from latchwork.engines.compiled.general import General
+        from latchwork.engines.compiled.jit import Compiled
+
+        buffers = {}
+        for number, memory in enumerate(self.memories):
+            buffers[f"memory.{number}"], buffers[f"touched.{number}"] = memory.buffers()
+        module = ir.Module("machine")
+        general = General(module, self.plan, buffers)
+        general.write()
+        if self.plan.clock_slot is not None:
+            Clocks(general, self.plan.clock_slot).write()
+        return Compiled(module)
+
+    def prime(self) -> None:
+        self._call("prime")
+
+    def show(self) -> None:
+        self._call("show")
+
+    def tick(self) -> int:
+        return self._call("tick")
+
+    def run(self, clocks: int) -> None:
+        """Whole clocks from a falling edge on; a tick that is the oracle's is undone."""
+        slot = self.plan.clock_slot
+        assert slot is not None
+        if self._call("run", clocks):
+            shadow, live = self.plan.shape.cell("shadow"), self.plan.shape.live
+            self._put_back(bytes(memoryview(self.cells).cast("B")[8 * shadow : 8 * (shadow + live)]))
+            self.set_slot(slot, 1 - self.slot(slot))
+
+    # Cells
+
+    def get(self, region: str, index: int = 0) -> int:
+        return self.cells[self.plan.shape.cell(region, index)]
+
+    def set(self, region: str, index: int, value: int) -> None:
+        self.cells[self.plan.shape.cell(region, index)] = value
+
+    def count(self, region: str) -> int:
+        return self.get(region)
+
+    def slot(self, slot: int) -> int:
+        return self.get("slots", slot)
+
+    def set_slot(self, slot: int, value: int) -> None:
+        self.set("slots", slot, value)
+
+    def set_forced(self, groups: Mapping[NetId, int]) -> None:
+        for place, net in enumerate(self.plan.forced):
+            self.set("forced", place, groups[net])
+
+    def live(self) -> bytes:
+        """A copy of all state but the memories."""
+        return bytes(memoryview(self.cells).cast("B")[: 8 * self.plan.shape.live])
+
+    def undo(self, before: bytes) -> None:
+        """Back to a copy, memories as they were before the last tick."""
+        self._put_back(before)
+
+    def _put_back(self, before: bytes) -> None:
+        for row in reversed(range(self.get("undone"))):
+            store, address, value, mark = (self.get("undo", 4 * row + column) for column in range(4))
+            self.memories[store].values[address] = value
+            self.memories[store].marks[address] = mark
+        self.set("undone", 0, 0)
+        ctypes.memmove(self.cells, before, len(before))
+
+    def asks(self) -> list[tuple[int, int]]:
+        """What timers asked for in the last tick: slot and value, in order."""
+        rows = [(self.get("asks", 2 * row), self.get("asks", 2 * row + 1)) for row in range(self.get("asked"))]
+        self.set("asked", 0, 0)
+        return rows
