@@ -15,11 +15,14 @@ from llvmlite import ir
 
 from latchwork.engines.compiled.emit import CELL, Emitter, bits
 from latchwork.engines.compiled.general import General
+from latchwork.engines.compiled.pool import Pool
 from latchwork.engines.compiled.program import cell_sources
 from latchwork.engines.compiled.settling import Levels, Settling
 from latchwork.engines.compiled.stepping import Round, Stepper
 from latchwork.logic import Expression
 from latchwork.netlist.netlist import NO_NET
+
+KINDS = ("memory", "touched")
 
 
 @dataclass
@@ -38,10 +41,10 @@ class Clocks:
     def __init__(self, general: General, clock_slot: int) -> None:
         self.general = general
         self.plan = general.plan
-        self.pool = general.pool
+        self.pool = Pool()
         self.clock_slot = clock_slot
         self.layout = general.plan.layout
-        self.sources = cell_sources(self.layout, self.pool, self.plan.loop_words)
+        self.sources = cell_sources(self.layout, self.pool, self.plan.loop_drives)
         self.tag = 0
         self.values: dict[str, Any] = {}
         self.guards: list[Expression] = []
@@ -114,7 +117,7 @@ class Clocks:
         moment = _Moment(
             slots=slots | {self.clock_slot: self.pool.constant(1)},
             kept={n: variable(f"kept.{n}") for n in range(len(wiring.keepers))},
-            loops={word: self.sources.loop(word) for word in self.plan.loop_words},
+            loops={drive: self.sources.loop(drive) for drive in self.plan.loop_drives},
         )
         rest = self._settling(moment, resting=True)
         self.moving = set(self._round(rest, None).slots)
@@ -171,7 +174,7 @@ class Clocks:
     def _after(self, settling: Settling, moment: _Moment) -> _Moment:
         """Keepers and loops hold what this settling gave them."""
         kept = {n: settling.after_keeping(n) for n in moment.kept}
-        return replace(moment, kept=kept, loops={word: settling.levels(word) for word in moment.loops})
+        return replace(moment, kept=kept, loops={drive: settling.drive(drive) for drive in moment.loops})
 
     # What must not happen
 
@@ -211,13 +214,17 @@ class Clocks:
         version = dict(moment.version)
         live = [write for write in step.writes if write.when is not self.pool.constant(0)]
         values = [tuple(emitter.value(each) for each in (w.when, w.address, w.data)) for w in live]
+        names = {f"{kind}.{w.store}" + "'" * version.get(w.store, 0): None for w in live for kind in KINDS}
+        for name in names:
+            for read in self.pool.reads_of(name):
+                emitter.value(read)  # what was asked of the memory before it changes
         for write, (when, address, data) in zip(live, values, strict=True):
             self._replace(emitter, f"memory.{write.store}", when, address, data)
             if not self.layout.wiring.stores[write.store].memory.keeps:
                 self._replace(emitter, f"touched.{write.store}", when, address, bits(8)(1))
             version[write.store] = moment.version.get(write.store, 0) + 1
         for store, count in version.items():
-            for name in (f"memory.{store}", f"touched.{store}"):
+            for name in (f"{kind}.{store}" for kind in KINDS):
                 emitter.alias(name + "'" * count, name)
         return replace(moment, version=version)
 
@@ -234,6 +241,9 @@ class Clocks:
     def _carried_on(self, emitter: Emitter, end: _Moment) -> dict[str, Any]:
         """What each carried variable is in the next clock."""
         found: dict[str, Any] = {}
+        slots = [self.sources.slot(slot) for slot in sorted(self.moving)]
+        for each in (*slots, *map(self.sources.kept, end.kept), *(level for n in end.loops for level in self.sources.loop(n))):
+            emitter.value(each)  # also what nothing reads is carried
         while len(found) < len(self.carried):
             for name in list(self.carried):
                 if name not in found:
@@ -246,7 +256,7 @@ class Clocks:
             return end.slots[int(index)]
         if region == "kept":
             return end.kept[int(index)]
-        return end.loops[self.plan.loop_words[int(index) // 2]][int(index) % 2]
+        return end.loops[self.plan.loop_drives[int(index) // 2]][int(index) % 2]
 
     def _bail(self, b: ir.IRBuilder, over: Any) -> None:
         for _, pointer, old in reversed(self.undo):

@@ -19,7 +19,7 @@ class Shape:
     ties: int
     kept: int
     forced: int
-    loops: int  # bits and carried of each word that a loop reads, by turns
+    loops: int  # lows and highs of each drive within a loop, by turns
     senses: int
     memos: int
     fights: int

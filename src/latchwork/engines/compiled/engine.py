@@ -71,10 +71,16 @@ class CompiledEngine:
         return self._codes[key]
 
     def _main_oscillator(self) -> int | None:
-        """The oscillator that a drive of the main clock, alone, follows."""
-        slots = self._oracle._oscillators.halves
-        drives = [drive for drive in self._wiring.drives if self.netlist.clock in drive.outputs]
-        found = {slot for drive in drives for slot in drive.bound.slots if slot in slots}
+        """The one oscillator that the main clock can follow through gates."""
+        turning = self._oracle._oscillators.halves
+        waiting, seen, found = [self.netlist.clock], set[int](), set[int]()
+        while waiting:
+            net = waiting.pop()
+            for drive in self._wiring.drives:
+                if net in drive.outputs and drive.first not in seen:
+                    seen.add(drive.first)
+                    found |= turning.keys() & set(drive.bound.slots)
+                    waiting += drive.bound.nets
         return found.pop() if len(found) == 1 else None
 
     def _taken(self) -> Code | None:

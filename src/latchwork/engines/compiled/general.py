@@ -59,7 +59,7 @@ class General:
         emitter = Emitter(self.pool, b, self.load, self.buffers)
         variable = self.pool.variable
         settling = Settling(
-            self.plan.layout, self.pool, self.plan.choice, cell_sources(self.plan.layout, self.pool, self.plan.loop_words)
+            self.plan.layout, self.pool, self.plan.choice, cell_sources(self.plan.layout, self.pool, self.plan.loop_drives)
         )
         derives = self.pool.constant(0) if derived is None else variable("derived")
         if derived is not None:
@@ -87,8 +87,8 @@ class General:
         found += [("memos", n, emitter.value(each)) for n, each in enumerate(step.memos)]
         keepers = range(len(self.plan.layout.wiring.keepers))
         found += [("kept", n, emitter.value(settling.after_keeping(n))) for n in keepers]
-        for place, word in enumerate(self.plan.loop_words):
-            for side, level in enumerate(settling.levels(word)):
+        for place, drive in enumerate(self.plan.loop_drives):
+            for side, level in enumerate(settling.drive(drive)):
                 found.append(("loops", 2 * place + side, emitter.value(level)))
         return found
 
@@ -167,7 +167,7 @@ class General:
         self._next(b, moved, count, at_rest)
 
     def _changes(self, step: Round) -> list[Any]:
-        source = cell_sources(self.plan.layout, self.pool, self.plan.loop_words).slot
+        source = cell_sources(self.plan.layout, self.pool, self.plan.loop_drives).slot
         return [self.pool.unequal(value, source(slot)) for slot, value in step.slots.items()]
 
     def _next(self, b: ir.IRBuilder, moved: Any, count: Any, at_rest: tuple[Any, list[Any], Any]) -> None:

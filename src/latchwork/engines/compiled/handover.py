@@ -14,6 +14,7 @@ from latchwork.engines.compiled.shared_cells import SharedCells
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.oracle.elements import DelayElement, MemoryElement
 from latchwork.engines.oracle.masks import HIGH, LOW, OFF
+from latchwork.engines.oracle.nets import Nets
 
 Block = ctypes.Array[ctypes.c_uint64]
 
@@ -48,10 +49,9 @@ def to_cells(oracle: Oracle, plan: Plan, cells: Block) -> None:
         cells[shape.cell("kept", keeper)] = mask >> 1 & 1
     for place, net in enumerate(plan.forced):
         cells[shape.cell("forced", place)] = nets.fixed[net] >> 1
-    for place, word in enumerate(plan.loop_words):
-        masks = [nets.final[net] for net in plan.layout.words[word].nets]
-        for side, bit in enumerate((HIGH, LOW | HIGH)):
-            cells[shape.cell("loops", 2 * place + side)] = sum(bool(m & bit) << i for i, m in enumerate(masks))
+    for place, drive in enumerate(plan.loop_drives):
+        for side in (0, 1):
+            cells[shape.cell("loops", 2 * place + side)] = nets.results[drive][side]
     cells[shape.cell("ticks")], cells[shape.cell("clocks")] = oracle.ticks, oracle.clocks
 
 
@@ -66,15 +66,26 @@ def to_oracle(oracle: Oracle, plan: Plan, cells: Block, show: Callable[[], objec
     show()
     for net in range(len(nets.final)):
         nets.final[net] = mask_of(plan, cells, net)
-    nets.regroup(nets.grouping)
-    nets.settle()
-    nets.changed.clear()
+    _settled(nets)
     machine.remember()
     for stored in machine.cells:
         stored.begin_round()
     _look(oracle)
     oracle.ticks, oracle.clocks = cells[shape.cell("ticks")], cells[shape.cell("clocks")]
     oracle._clock_was = nets.final[oracle.netlist.clock] if oracle.netlist.clock >= 0 else OFF
+
+
+def _settled(nets: Nets) -> None:
+    """Work out what each drive gives from what each net carries."""
+    groups = [net for net, group in enumerate(nets.grouping.group) if net == group]
+    nets.restore(nets.forced, frozenset(nets.closed), {}, {}, frozenset())
+    for net in groups:
+        nets._put(net, nets.final[net])
+    for number, (call, environment, places) in enumerate(nets._calls):
+        nets._applied(number, call(environment, places))
+    for net in groups:
+        nets.strong[net] = nets._strong(net)
+    nets.restore(nets.forced, frozenset(nets.closed), {}, {}, frozenset(nets.suspects))
 
 
 def mask_of(plan: Plan, cells: Block, net: int) -> int:

@@ -42,6 +42,10 @@ class Pool:
     def read(self, memory: str, address: Expression, width: int) -> Expression:
         return self._make(Operation.READ, width, (address,), memory)
 
+    def reads_of(self, memory: str) -> list[Expression]:
+        """Every READ of a memory made so far."""
+        return [node for node in self.serial if node.operation is Operation.READ and node.data == memory]
+
     def invert(self, a: Expression) -> Expression:
         if a.operation is Operation.CONSTANT:
             return self.constant(~number(a), a.width)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from latchwork.engines.compiled.context import Shape, fits
 from latchwork.engines.compiled.pool import Pool
-from latchwork.engines.compiled.settling import Levels, Settling, Sources, looped_words
+from latchwork.engines.compiled.settling import Levels, Settling, Sources
 from latchwork.engines.compiled.stepping import Stepper
 from latchwork.engines.compiled.words import Layout, laid_out
 from latchwork.engines.oracle.grouping import Grouping
@@ -17,13 +17,13 @@ from latchwork.netlist import NetId
 
 @dataclass(frozen=True)
 class Plan:
-    """One machine with its switches as they are. ``forced``: groups that a probe holds; ``loop_words``: words whose
-    last value a loop starts from."""
+    """One machine with its switches as they are. ``forced``: groups that a probe holds; ``loop_drives``: those
+    within loops, which start from what these gave last."""
 
     layout: Layout
     choice: list[int]
     forced: tuple[NetId, ...]
-    loop_words: tuple[int, ...]
+    loop_drives: tuple[int, ...]
     shape: Shape
     bound: int  # rounds in a tick
     clock_slot: int | None  # of the oscillator that alone makes the main clock
@@ -46,7 +46,9 @@ def planned(
     held = tuple(sorted(_forced(layout)))
     for word in layout.words:
         fits(word.width, "a bus")
-    looped = sorted({w for rank, loops in enumerate(grouping.loops) if loops for w in looped_words(layout, rank)})
+    looped = sorted(n for rank, loops in enumerate(grouping.loops) if loops for n in grouping.components[rank])
+    for number in looped:
+        fits(len(wiring.drives[number].outputs), "an output")
     counts = _counts(layout, choice, looped)
     shape = Shape(
         slots=len(wiring.slots),
@@ -77,11 +79,11 @@ def _counts(layout: Layout, choice: list[int], looped: list[int]) -> tuple[int, 
 
 def cell_sources(layout: Layout, pool: Pool, looped: Collection[int]) -> Sources:
     """A settling that takes everything from the cells, by variables named after them: "slots.3"."""
-    place = {word: index for index, word in enumerate(looped)}
+    place = {drive: index for index, drive in enumerate(looped)}
     forced = {net: index for index, net in enumerate(sorted(_forced(layout)))}
 
-    def loop(word: int) -> Levels:
-        width, at = layout.words[word].width, 2 * place[word]
+    def loop(drive: int) -> Levels:
+        width, at = len(layout.wiring.drives[drive].outputs), 2 * place[drive]
         return pool.variable(f"loops.{at}", width), pool.variable(f"loops.{at + 1}", width)
 
     return Sources(

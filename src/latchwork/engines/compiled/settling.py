@@ -24,7 +24,8 @@ Levels = tuple[Expression, Expression]
 
 @dataclass(frozen=True)
 class Sources:
-    """Where a settling gets from what it does not work out: by number of slot, tie, keeper, store, net, word."""
+    """Where a settling gets from what it does not work out: by number of slot, tie, keeper, store, net. ``loop``:
+    what a drive within a loop gave (lows, highs) when nets last settled."""
 
     slot: Callable[[int], Expression]
     tie: Callable[[int], Expression]
@@ -134,6 +135,10 @@ class Settling:
     def early_reads(self, chip: ChipId, expression: Expression, enable: Expression | None = None) -> list[Expression]:
         """Whether a cell is read to which nothing was written since power-up."""
         return self._early_reads(chip, expression, enable, self._main)
+
+    def drive(self, number: int) -> Levels:
+        """What a drive gives: lows and highs."""
+        return self._main.driven[number]
 
     # Drives
 
@@ -315,11 +320,11 @@ class Settling:
 
     def _loop(self, rank: int) -> None:
         grouping = self.layout.grouping
-        numbers = looped_words(self.layout, rank)
+        old = {number: self.sources.loop(number) for number in grouping.components[rank]}
         if self.resting:
-            self._main.words.update((number, self.sources.loop(number)) for number in numbers)
-            self._drive_component(rank)
+            self._main.driven.update(old)
             return
+        numbers = looped_words(self.layout, rank)
         widths = [self.layout.words[number].width for number in numbers]
         names = [f"{self.tag}loop{rank}.{number}" for number in numbers]
         current = self._named([f"{name}.now" for name in names], widths)
@@ -329,7 +334,8 @@ class Settling:
         results = {number: self._driven(number, body, traps) for number in grouping.components[rank]}
         after = _Scope(self._main, driven=results, stop=frozenset(numbers))
         following = [self._resolved(number, after) for number in numbers]
-        start = [self.sources.loop(number) for number in numbers]
+        before = _Scope(self._main, driven=old, stop=frozenset(numbers))
+        start = [self._resolved(number, before) for number in numbers]
         self.loops.append(
             LoopStep(
                 current=tuple(str(each.data) for pair in current for each in pair),
