@@ -13,7 +13,7 @@ from typing import Any
 
 from llvmlite import ir
 
-from latchwork.engines.compiled.emit import CELL, Emitter, bits
+from latchwork.engines.compiled.emit import CELL, POINTER, Emitter, bits
 from latchwork.engines.compiled.general import General
 from latchwork.engines.compiled.pool import Pool
 from latchwork.engines.compiled.program import cell_sources
@@ -36,7 +36,7 @@ class _Moment:
 
 
 class Clocks:
-    """Adds ``fast`` and ``run`` to the functions of ``general``."""
+    """``fast`` and ``run``, beside the functions of ``general`` and calling them."""
 
     def __init__(self, general: General, clock_slot: int) -> None:
         self.general = general
@@ -51,6 +51,8 @@ class Clocks:
         self.undo: list[tuple[str, Any, Any]] = []
 
     def write(self) -> None:
+        for name in ("prime", "tick"):
+            ir.Function(self.general.module, ir.FunctionType(CELL, [POINTER]), name)
         self._fast()
         self._run()
 

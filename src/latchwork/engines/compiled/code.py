@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from latchwork.engines.compiled.context import new_cells
+from latchwork.engines.compiled.emit import Buffer
 from latchwork.engines.compiled.program import Plan
 from latchwork.engines.compiled.shared_cells import SharedCells
 from latchwork.netlist import NetId
@@ -24,38 +25,50 @@ class Code:
         self._module: Any = None
 
     @property
+    def has_clocks(self) -> bool:
+        """Whether whole clocks are compiled."""
+        return "run" in self._functions
+
+    @property
     def compiled(self) -> bool:
         return self._module is not None
 
     def _call(self, name: str, *arguments: int) -> int:
-        if self._module is None:
-            self._module = self._built()
         if name not in self._functions:
-            self._functions[name] = self._module.function(name, 1 + len(arguments))
+            self._functions[name] = self._built(name).function(name, 1 + len(arguments))
         return int(self._functions[name](self._address, *arguments))
 
-    def _built(self) -> Any:
+    def _built(self, name: str) -> Any:
+        """The compiled module, with the function in it: general code first, whole clocks when they are wanted."""
         from llvmlite import ir
 
         from latchwork.engines.compiled.clocks import Clocks
         from latchwork.engines.compiled.general import General
         from latchwork.engines.compiled.jit import Compiled
 
-        buffers = {}
+        if self._module is None:
+            module = ir.Module("general")
+            General(module, self.plan, self._buffers()).write()
+            self._module = Compiled(module)
+        if name in ("fast", "run"):
+            assert self.plan.clock_slot is not None
+            module = ir.Module("clocks")
+            Clocks(General(module, self.plan, self._buffers()), self.plan.clock_slot).write()
+            self._module.add(module)
+        return self._module
+
+    def _buffers(self) -> dict[str, Buffer]:
+        found: dict[str, Buffer] = {}
         for number, memory in enumerate(self.memories):
-            buffers[f"memory.{number}"], buffers[f"touched.{number}"] = memory.buffers()
-        module = ir.Module("machine")
-        general = General(module, self.plan, buffers)
-        general.write()
-        if self.plan.clock_slot is not None:
-            Clocks(general, self.plan.clock_slot).write()
-        return Compiled(module)
+            found[f"memory.{number}"], found[f"touched.{number}"] = memory.buffers()
+        return found
 
     def prime(self) -> None:
         self._call("prime")
 
     def show(self) -> None:
-        self._call("show")
+        """Fill in what each net carries."""
+        self._call("prime")
 
     def tick(self) -> int:
         return self._call("tick")

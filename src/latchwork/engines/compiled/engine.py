@@ -24,6 +24,7 @@ from latchwork.engines.protocol import Incident, Value
 from latchwork.netlist import ChipId, NetId, Netlist
 
 AT_A_TIME = 1 << 21  # clocks between two moments at which Python may interrupt
+WORTH_IT = 1000  # clocks in one go, from which on it pays to compile whole clocks
 SETTLED = 48  # ticks by the oracle after which a new position of switches and probes is worth compiling
 
 
@@ -216,7 +217,7 @@ class CompiledEngine:
         turns = self._free_turns(code.plan.clock_slot)
         before = code.count("ticks")
         clocks = min(clocks, turns // 2, AT_A_TIME, self._oracle.patience // 2)
-        if clocks < 1:
+        if clocks < 1 or (clocks < WORTH_IT and not code.has_clocks):
             return False
         self._shown = False
         code.run(clocks)

@@ -1,6 +1,6 @@
 """General code: one tick, whatever happens in it, with all that rounds remember kept in the cells.
 
-``prime`` works out everything remembered for a machine at rest, ``show`` what each net carries, ``tick`` settles
+``prime`` works out, for a machine at rest, everything that is remembered and what each net carries; ``tick`` settles
 after something changed. A tick returns 1, and is to be undone, where the oracle has to look at it.
 """
 
@@ -32,7 +32,6 @@ class General:
 
     def write(self) -> None:
         self._prime()
-        self._show()
         self._tick()
 
     def function(self, name: str, *more: ir.Type) -> tuple[ir.Function, ir.IRBuilder]:
@@ -76,6 +75,9 @@ class General:
         emitter, settling, step = self._settled(b)
         values = self._remembered(emitter, settling, step)
         values += [("fights", n, v) for n, v in enumerate(self._drivers(emitter, settling))]
+        for number in range(len(self.plan.layout.words)):
+            levels = zip(("bits", "carried"), settling.levels(number), strict=True)
+            values += [(region, number, emitter.value(level)) for region, level in levels]
         for region, index, value in values:
             self.store(b, region, index, value)
         self.store(b, "clock", 0, self._clock(emitter, settling))
@@ -104,14 +106,6 @@ class General:
         bit, carried = (emitter.value(each) for each in settling.net(net))
         b = emitter.builder
         return b.select(carried, b.select(bit, CELL(2), CELL(1)), CELL(4))
-
-    def _show(self) -> None:
-        _, b = self.function("show")
-        emitter, settling, _ = self._settled(b)
-        for number in range(len(self.plan.layout.words)):
-            for region, level in zip(("bits", "carried"), settling.levels(number), strict=True):
-                self.store(b, region, number, emitter.value(level))
-        b.ret(CELL(0))
 
     # A tick
 

@@ -25,19 +25,27 @@ def _machine() -> Any:
 
 
 class Compiled:
-    """Keeps its code as long as it lives."""
+    """Modules that call each other's functions; keeps its code as long as it lives."""
 
-    def __init__(self, module: ir.Module, speed: int = 2) -> None:
-        machine = _machine()
-        module.triple = machine.triple
-        module.data_layout = str(machine.target_data)
+    def __init__(self, module: ir.Module) -> None:
+        self._machine = _machine()
+        self._engine = binding.create_mcjit_compiler(self._optimised(module), self._machine)
+        self._engine.finalize_object()
+
+    def add(self, module: ir.Module) -> None:
+        """Compile more, which may call what there is."""
+        self._engine.add_module(self._optimised(module))
+        self._engine.finalize_object()
+
+    def _optimised(self, module: ir.Module) -> Any:
+        module.triple = self._machine.triple
+        module.data_layout = str(self._machine.target_data)
         parsed = binding.parse_assembly(str(module))
         parsed.verify()
-        options = binding.create_pipeline_tuning_options(speed_level=speed)
-        builder = binding.create_pass_builder(machine, options)
+        options = binding.create_pipeline_tuning_options(speed_level=2)
+        builder = binding.create_pass_builder(self._machine, options)
         builder.getModulePassManager().run(parsed, builder)
-        self._engine = binding.create_mcjit_compiler(parsed, machine)
-        self._engine.finalize_object()
+        return parsed
 
     def function(self, name: str, arguments: int) -> Callable[..., int]:
         """A function of cells: the address of the block, then numbers; returns a number."""

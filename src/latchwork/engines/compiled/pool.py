@@ -39,6 +39,11 @@ class Pool:
     def variable(self, name: str, width: int = 1) -> Expression:
         return self._make(Operation.VARIABLE, width, (), name)
 
+    def variable_bits(self, name: str, low: int, width: int) -> Expression:
+        """Bits of a variable of which no more is known, as one that stands for those alone."""
+        wide = self.variable(name, low + width)
+        return self.slice(wide, low, width)
+
     def read(self, memory: str, address: Expression, width: int) -> Expression:
         return self._make(Operation.READ, width, (address,), memory)
 

@@ -46,7 +46,8 @@ def planned(
     held = tuple(sorted(_forced(layout)))
     for word in layout.words:
         fits(word.width, "a bus")
-    looped = sorted(n for rank, loops in enumerate(grouping.loops) if loops for n in grouping.components[rank])
+    ranks = [rank for rank, loops in enumerate(grouping.loops) if loops and rank not in layout.cuts]
+    looped = sorted(number for rank in ranks for number in grouping.components[rank])
     for number in looped:
         fits(len(wiring.drives[number].outputs), "an output")
     counts = _counts(layout, choice, looped)

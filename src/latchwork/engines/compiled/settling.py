@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from latchwork.engines.compiled.cutting import WHOLE, Cut, value_of
 from latchwork.engines.compiled.pool import Lookup, Pool, reads_of
 from latchwork.engines.compiled.words import Layout, Word
-from latchwork.engines.oracle.wiring import state_names
+from latchwork.engines.oracle.wiring import drive_of, state_names
 from latchwork.logic import Expression
 from latchwork.logic.evaluate import mask
 from latchwork.netlist import ChipId, NetId
 from latchwork.parts import Floating, OutputKind
-from latchwork.parts.behaviour import Drive
 
 Levels = tuple[Expression, Expression]
 """A word as (bits, mask of those that carry a level); a bit that carries nothing is 0."""
@@ -67,6 +67,7 @@ class _Scope:
 
     parent: _Scope | None = None
     driven: dict[int, Levels] = field(default_factory=dict)  # by drive: (lows, highs)
+    bits: dict[tuple[int, int], Levels] = field(default_factory=dict)  # of drives that are worked out bit by bit
     words: dict[int, Levels] = field(default_factory=dict)
     strong: dict[int, Levels] = field(default_factory=dict)
     stop: frozenset[int] = frozenset()  # words that the parent must not be asked for
@@ -149,18 +150,11 @@ class Settling:
             return
         self._drive_component(rank)
 
-    def _drive(self, number: int) -> tuple[ChipId, Drive]:
-        wiring = self.layout.wiring
-        chip = wiring.drives[number].chip
-        first = number
-        while first and wiring.drives[first - 1].chip == chip:
-            first -= 1
-        return chip, wiring.netlist.part_of(chip).behaviour.drives[number - first]
-
-    def _driven(self, number: int, scope: _Scope, traps: list[Expression]) -> Levels:
-        """The bits that a drive pulls low, and those that it pulls high."""
-        pool, (chip, drive) = self.pool, self._drive(number)
-        value = self._evaluate(chip, drive.value, scope)
+    def _driven(self, number: int, scope: _Scope, traps: list[Expression], bit: int = WHOLE) -> Levels:
+        """The bits that a drive pulls low, and those that it pulls high; or one of them."""
+        pool, (chip, drive) = self.pool, drive_of(self.layout.wiring, number)
+        wanted = drive.value if bit == WHOLE else value_of(self.layout.scratch, drive.value, bit)
+        value = self._evaluate(chip, wanted, scope)
         enable = None if drive.enable is None else self._evaluate(chip, drive.enable, scope)
         traps += self._early_reads(chip, drive.value, enable, scope)
         if drive.enable is not None:
@@ -277,15 +271,14 @@ class Settling:
         return self._of(word, lows, highs)
 
     def _contribution(self, word: Word, drive: tuple[int, int], scope: _Scope) -> Levels:
-        number, bit = drive
-        lows, highs = self._driven_in(number, scope)
-        return self.pool.slice(lows, bit, word.width), self.pool.slice(highs, bit, word.width)
-
-    def _driven_in(self, number: int, scope: _Scope) -> Levels:
+        (number, bit), width = drive, word.width
         at: _Scope | None = scope
         while at is not None:
+            if (number, bit) in at.bits and width == 1:
+                return at.bits[number, bit]
             if number in at.driven:
-                return at.driven[number]
+                lows, highs = at.driven[number]
+                return self.pool.slice(lows, bit, width), self.pool.slice(highs, bit, width)
             at = at.parent
         raise KeyError(f"drive {number} is asked for before it is evaluated")
 
@@ -320,6 +313,9 @@ class Settling:
 
     def _loop(self, rank: int) -> None:
         grouping = self.layout.grouping
+        if rank in self.layout.cuts:
+            self._in_order(self.layout.cuts[rank])
+            return
         old = {number: self.sources.loop(number) for number in grouping.components[rank]}
         if self.resting:
             self._main.driven.update(old)
@@ -348,6 +344,20 @@ class Settling:
         )
         self._main.words.update(zip(numbers, final, strict=True))
         self._drive_component(rank)
+
+    def _in_order(self, order: Cut) -> None:
+        """A loop that is none when taken bit by bit."""
+        main, pieces = self._main, dict[int, dict[int, Levels]]()
+        for number, bit in order.order:
+            levels = self._driven(number, main, self.traps, bit)
+            if bit == WHOLE:
+                main.driven[number] = levels
+            else:
+                pieces.setdefault(number, {})[bit] = main.bits[number, bit] = levels
+        for number, bits in pieces.items():
+            sides = zip(*(bits[bit] for bit in sorted(bits)), strict=True)
+            lows, highs = (self.pool.join(*side) for side in sides)
+            main.driven[number] = lows, highs
 
     def _drive_component(self, rank: int) -> None:
         for number in self.layout.grouping.components[rank]:

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from latchwork.engines.compiled.cutting import Cut, cut
+from latchwork.engines.compiled.pool import Pool
 from latchwork.engines.oracle.grouping import Grouping
 from latchwork.engines.oracle.wiring import Wiring
 from latchwork.netlist import NetId
@@ -33,8 +35,10 @@ class Word:
     def width(self) -> int:
         return len(self.nets)
 
-    def follows(self, other: Word) -> bool:
-        """Whether this single net is the next bit of another word."""
+    def follows(self, other: Word, split: Collection[int]) -> bool:
+        """Whether this single net is the next bit of another word. ``split``: drives that are no words."""
+        if any(drive in split for drive, _ in self.drives):
+            return False
         plain = not (self.rails or self.links or self.keepers or self.forced or self.fixed is not None)
         lonely = other.rails or other.links or other.keepers or other.forced or other.fixed is not None
         next_bits = tuple((drive, bit + other.width) for drive, bit in other.drives)
@@ -43,28 +47,38 @@ class Word:
 
 @dataclass(frozen=True)
 class Layout:
-    """``place[net]``: for every net, joined ones included, its word and its bit there."""
+    """``place[net]``: for every net, joined ones included, its word and its bit there. ``cuts``: by rank, the loops
+    that are none; ``scratch``: a pool for parts of the chips' own expressions."""
 
     wiring: Wiring
     grouping: Grouping
     words: tuple[Word, ...]
     place: tuple[tuple[int, int], ...]
+    cuts: dict[int, Cut]
+    scratch: Pool
 
 
 def laid_out(wiring: Wiring, grouping: Grouping, forced: Collection[NetId]) -> Layout:
     """``forced``: nets that a probe may hold."""
+    cuts = _cuts(wiring, grouping)
+    split = {drive for each in cuts.values() for drive in each.split}
     forced_groups = {grouping.group[net] for net in forced}
     singles = [_single(wiring, grouping, net, forced_groups) for net in _groups(grouping)]
     singles.sort(key=lambda word: (word.drives[:1], word.nets))
     words: list[Word] = []
     for word in singles:
-        if words and word.follows(words[-1]):
+        if words and word.follows(words[-1], split):
             last = words.pop()
             words.append(Word((*last.nets, *word.nets), last.drives, pulls=last.pulls))
         else:
             words.append(word)
     where = {net: (number, bit) for number, word in enumerate(words) for bit, net in enumerate(word.nets)}
-    return Layout(wiring, grouping, tuple(words), tuple(where[group] for group in grouping.group))
+    return Layout(wiring, grouping, tuple(words), tuple(where[group] for group in grouping.group), cuts, Pool())
+
+
+def _cuts(wiring: Wiring, grouping: Grouping) -> dict[int, Cut]:
+    loops = [(rank, drives) for rank, drives in enumerate(grouping.components) if grouping.loops[rank]]
+    return {rank: found for rank, drives in loops if (found := cut(wiring, grouping, drives)) is not None}
 
 
 def _groups(grouping: Grouping) -> list[NetId]:
