@@ -117,5 +117,6 @@ def _reached(wiring: Wiring, grouping: Grouping, piece: Piece) -> set[NetId]:
     drive, bit = piece
     outputs = wiring.drives[drive].outputs
     nets: Collection[NetId] = outputs if bit == WHOLE else [outputs[bit]]
-    driven = {grouping.group[net] for net in nets} - {wiring.netlist.high, wiring.netlist.low}
-    return driven | {other for net in driven for other in grouping.links[net]}
+    rails = {wiring.netlist.high, wiring.netlist.low}
+    driven = {grouping.group[net] for net in nets} - rails
+    return driven | {other for net in driven for other in grouping.links[net]} - rails

@@ -53,6 +53,7 @@ class CompiledEngine:
         self._code: Code | None = None  # whose cells hold the machine; None while the oracle does
         self._waited = SETTLED
         self._shown = False
+        self.worth_it = WORTH_IT
         self.native_ticks = 0
         self.oracle_ticks = 0
         self._configuration()
@@ -217,7 +218,7 @@ class CompiledEngine:
         turns = self._free_turns(code.plan.clock_slot)
         before = code.count("ticks")
         clocks = min(clocks, turns // 2, AT_A_TIME, self._oracle.patience // 2)
-        if clocks < 1 or (clocks < WORTH_IT and not code.has_clocks):
+        if clocks < 1 or (clocks < self.worth_it and not code.has_clocks):
             return False
         self._shown = False
         code.run(clocks)
