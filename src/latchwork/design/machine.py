@@ -31,6 +31,7 @@ from latchwork.design.values import (
 from latchwork.model import Halt, LoadedImage, MicroprogramBinding, Space, Statements
 from latchwork.netlist import Netlist
 from latchwork.netlist.netlist import NO_NET
+from latchwork.parts import Entry, Part
 
 Nets = Net | Bus | Sequence[Net]
 Connections = Net | Bus | Level | Sequence[object] | object
@@ -96,7 +97,7 @@ class Machine:
 
     def chip(
         self,
-        part: str,
+        part: str | Entry | Part,
         pins: Mapping[str, Connections] | None = None,
         /,
         *,
@@ -105,7 +106,8 @@ class Machine:
         **ports: Connections,
     ) -> Handle:
         """A chip with its ports joined: ``m.chip("74HCT377", CLK=clock, D=data, Q=held)``. Labels of the data sheet
-        go into a dictionary: ``{"/G": take}``. A number alone, "377", is taken in the machine's family."""
+        go into a dictionary: ``{"/G": take}``. A number alone, "377", is taken in the machine's family; so is an
+        ``Entry`` of one's own, and a ``Part`` is taken as it is."""
         found, labelled = part_named(part, self._family(family)), _labelled(pins)
         chip = self._draft.add_chip(found, text_of(label, "a label"))
         connect(self._draft, chip, {**labelled, **ports})
