@@ -19,7 +19,8 @@ _DIRECTIONS = {
     "p": Direction.PASSIVE,
     "n": Direction.UNUSED,
 }
-_SUPPLY = {"VCC": Direction.SUPPLY, "VDD": Direction.SUPPLY, "GND": Direction.GROUND, "VSS": Direction.GROUND}
+_SUPPLIES = ("VCC", "VDD", "VCCA", "VCCB", "VPP")  # VPP: the programming supply, on VCC while reading
+_SUPPLY = dict.fromkeys(_SUPPLIES, Direction.SUPPLY) | dict.fromkeys(("GND", "VSS"), Direction.GROUND)
 _UNIT = re.compile(r"(\d+)([A-Za-z]+)(\d*)")
 
 
