@@ -51,3 +51,19 @@ def _complain(context: Context, first: FlatBlock, block: FlatBlock, step: int, t
     )
     hint = f"begin all instructions with the same {taking + lag} steps"
     context.findings.add("U225", message, place(block), place(first), help=hint)  # type: ignore[arg-type]
+
+
+def check_dispatch(context: Context, rows: Places, prefix: int, late: int) -> None:
+    """The opcode must be there when the shared first steps lead on by it, after ``prefix`` steps; ``late`` clocks
+    before the word that it leads to."""
+    blocks = context.blocks
+    shared = {(blocks.instructions[0].name, step): rows.get((blocks.fetch, step), []) for step in range(prefix)}
+    taking, ready = ready_step(context, blocks.instructions[0], shared)
+    missing = ready + late - prefix
+    if taking >= 0 and missing > 0:
+        step = blocks.instructions[0].steps[taking]
+        message = (
+            f"the opcode that step {taking} of `{blocks.fetch}` takes comes too late to lead on after {prefix} steps"
+        )
+        more = "one step" if missing == 1 else f"{missing} steps"
+        context.findings.add("U225", message, step.position, help=f"take it {more} earlier, or add {more} to the end")

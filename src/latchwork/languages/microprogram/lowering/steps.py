@@ -187,16 +187,12 @@ class StepsForm:
         self, numbers: Sequence[int], rows: Sequence[PlacedRow], befores: Sequence[PlacedRow]
     ) -> dict[StateBit, Lanes]:
         width, nets = len(numbers), self.context.lines.reached
-        full = (1 << width) - 1
-        states = {}
-        for bit, state in enumerate(self.context.sequencer.states):
-            ones = sum((number >> bit & 1) << lane for lane, number in enumerate(numbers))
-            states[state] = (ones, full ^ ones)
+        states = self.context.states_in_lanes(numbers)
         return self.context.sequencer.step(width, states, in_lanes(rows, nets), in_lanes(befores, nets))
 
     def _may_be(self, moved: dict[StateBit, Lanes], lane: int) -> Iterator[int]:
         """The slots that agree with what is known of the next state."""
-        levels = [moved[state] for state in self.context.sequencer.states]
+        levels = [moved[state] for state in self.context.order]
         for step, number in enumerate(self.slots):
             if not any(level[1 - (~number >> bit & 1)] >> lane & 1 for bit, level in enumerate(levels)):
                 yield step
