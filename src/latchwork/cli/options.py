@@ -46,11 +46,12 @@ def unusable(message: str) -> click.UsageError:
     return click.UsageError(message, click.get_current_context())
 
 
-def model_of(machine: str, program: str | None = None) -> Model:
-    """The model of a machine, with a program in its ROM where one is named. Raises LatchworkError."""
+def model_of(machine: str, program: str | None = None, burned: Path | None = None) -> Model:
+    """The model of a machine, with a program in its ROM where one is named. ``burned``: the folder of the images that
+    its ROMs hold already. Raises LatchworkError."""
     from latchwork.cli.show import working
     from latchwork.load.model import load_model, with_program
 
     with working(f"reading {machine}"):
-        model = load_model(Path(machine))
+        model = load_model(Path(machine), burned)
         return with_program(model, Path(program)) if program else model

@@ -38,12 +38,13 @@ def command(
 ) -> int:
     """Write the image of every ROM as raw binary, Intel HEX and S-record, with a label sheet.
 
-    With --since nothing is written; exit 1 says that some chip must be burned again.
+    The model is saved beside them: instructions that do not change keep their micro-addresses next time. With --since
+    nothing is written; exit 1 says that some chip must be burned again.
     """
     from latchwork.tools.images.report import report
 
     before = _folder(since)
-    model = model_of(machine, program)
+    model = model_of(machine, program, burned=before or (Path(out) if out else None))
     found = report(model, before)
     if since is None:
         found = _written(model, found, Path(out) if out else model.folder / "images", formats, force)
@@ -59,10 +60,13 @@ def _folder(since: str | None) -> Path | None:
 
 def _written(model: Model, report: ImagesReport, out: Path, formats: tuple[str, ...], force: bool) -> ImagesReport:
     from latchwork.cli.write import write
+    from latchwork.load.burned import SAVED
+    from latchwork.load.saved import saved
     from latchwork.tools.images.formats import FORMATS
     from latchwork.tools.images.written import image_files
 
     files = image_files(model, report, formats or tuple(FORMATS))
+    files[f"{model.netlist.name}{SAVED}"] = saved(model)
     write(out, files, force)
     return replace(report, folder=str(out), files=tuple(files))
 

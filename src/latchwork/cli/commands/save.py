@@ -19,7 +19,7 @@ from latchwork.cli.show import show
 def command(machine: str, program: str | None, out: str | None, force: bool, as_json: bool) -> int:
     """Save the model in one file, which every command opens without running machine.py."""
     from latchwork.cli.write import write
-    from latchwork.load.model import SAVED
+    from latchwork.load.burned import SAVED
     from latchwork.load.saved import saved
     from latchwork.reports.started import Saved
 

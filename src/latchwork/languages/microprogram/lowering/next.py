@@ -71,7 +71,7 @@ class NextForm:
     # ---- steps as groups of rows
 
     def _make_chains(self) -> None:
-        first = self.blocks.instructions[0]
+        first = self.blocks.first
         self._prefix = self.blocks.prefix(first)
         if not self._prefix:
             message = "instructions begin with nothing in common; a machine of this kind first fetches the opcode"
@@ -202,6 +202,8 @@ class NextForm:
             numbers = sorted({self._number_of(address) for address in row.addresses})
             self._before[row.block, row.step, row.conditions] = numbers
         for name, chain in self._chains.items():
+            if name == self.blocks.illegal.name:
+                continue  # a new instruction takes its opcode, and so its place, from these
             if asked.get(name) == settings_of(row for group in chain for row in group.rows.values()):
                 self._kept |= {n: name for (block, _, _), found in self._before.items() if block == name for n in found}
 
