@@ -105,7 +105,7 @@ def test_images(call, tiny: Path) -> None:
         "chip  part   holds  board  bytes  fill  CRC-32",
         f"U3    28C16  image  only    2048  FF    {zlib.crc32(content):08X}",
         "without contents: U1, U2",
-        "5 files in tiny/images, the labels in labels.html",
+        "6 files in tiny/images, the labels in labels.html",
     ]
     assert (tiny / "images/only-U3-28C16.bin").read_bytes() == content
     status, out, _ = call("images", "tiny", "--since", "tiny/images", "--json")
