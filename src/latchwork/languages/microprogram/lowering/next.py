@@ -85,7 +85,7 @@ class NextForm:
                 )
                 self.findings.add("U225", message, block.position, first.position,
                                   help=f"begin it with `{self.blocks.fetch}`")  # fmt: skip
-            if len(block.steps) <= self._prefix:
+            elif len(block.steps) <= self._prefix:
                 message = (
                     f"`{block.name}` has no steps of its own, and `{self.blocks.fetch}` leads to them by the opcode"
                 )

@@ -65,7 +65,7 @@ class StartForm:
         return [*self.blocks.instructions, *named]
 
     def _make_rows(self) -> None:
-        first = self.blocks.instructions[0]
+        first = self.blocks.first
         prefix = self.blocks.prefix(first)
         if not prefix:
             message = "instructions begin with nothing in common; a machine with decode ROMs first fetches the opcode"
@@ -75,10 +75,10 @@ class StartForm:
         for block in self._own():
             if self.blocks.wishes(block)[:prefix] != self.blocks.wishes(first)[:prefix]:
                 self._begins_otherwise(block, first)
-            self._steps[block.name] = self._rows_of(block, prefix, len(block.steps), block.name)
-            if len(block.steps) <= prefix:
+            elif len(block.steps) <= prefix:
                 message = f"`{block.name}` has no steps of its own, and `{self.fetch}` leads to them by the opcode"
                 self.findings.add("U235", message, block.position, help="add a step that leads back to the first")
+            self._steps[block.name] = self._rows_of(block, prefix, len(block.steps), block.name)
         if self.blocks.entry:
             entry = self.blocks.entry
             self._steps[entry.name] = self._rows_of(entry, 0, len(entry.steps), entry.name)
