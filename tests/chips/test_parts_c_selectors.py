@@ -1,7 +1,8 @@
 """Decoders, encoders and selectors over all inputs, against indexing and printed shapes.
 
-The rows of the 148 stand in tests/data/priority_encoder.json, from memory of SDLS053 as each of them says. Tables of
-238 (TI SCHS147J), 251 (TI SCHS169D) and 147 (Motorola SN54/74LS147) were read; the others are from memory.
+The rows of the 148 stand in tests/data/priority_encoder.json, from the table of TI SCLS109H and the connection diagram
+of Motorola SN54/74LS148. Tables of 238 (TI SCHS147J), 251 (TI SCHS169D) and 147 (Motorola SN54/74LS147) were read;
+the others are from memory.
 """
 
 from __future__ import annotations

@@ -25,8 +25,8 @@ Mistakes people make
     Taking H H H for input 0 without a look at /GS. Using /GS as a clock: it glitches when /EI falls.
 
 Sources
-    Function and pins from memory (SN74148, SN74LS148 SDLS053); description in Motorola SN54/74LS148. Typical HC
-    delay: TI SN74HC148 SCLS109G. Other figures from memory.
+    Function and HC delays from the inputs to A and /EO: TI SN74HC148 SCLS109H. Pins: Motorola SN54/74LS148,
+    connection diagram. Other figures from memory (SN74LS148 SDLS053).
 """
 
 from latchwork.chips.figures import delays
@@ -54,6 +54,8 @@ behaviour = Behaviour(
     )
 )
 
+TEXAS, USUAL = "TI SN74HC148 SCLS109H", "4.5 V, 25 degC, 50 pF"
+
 figures = (
     *delays("LS", ("I_n",), "A_n", rise=(20, 36), fall=(16, 29)),
     *delays("LS", ("I_n",), "EO_n", rise=(7, 18), fall=(25, 40)),
@@ -67,9 +69,8 @@ figures = (
     *delays("", ("EI_n",), "A_n", rise=(10, 15), fall=(10, 15)),
     *delays("", ("EI_n",), "GS_n", rise=(8, 12), fall=(10, 15)),
     *delays("", ("EI_n",), "EO_n", rise=(10, 15), fall=(17, 30)),
-    *delays("HC", ("I_n",), "A_n", both=(None, 36)),
-    *delays("HC", ("I_n",), "A_n", both=(16, None), source="TI SN74HC148 SCLS109G (features)"),
-    *delays("HC", ("I_n",), "EO_n", both=(None, 30)),
+    *delays("HC", ("I_n",), "A_n", both=(23, 36), source=TEXAS, conditions=USUAL),
+    *delays("HC", ("I_n",), "EO_n", both=(20, 30), source=TEXAS, conditions=USUAL),
     *delays("HC", ("I_n",), "GS_n", both=(None, 38)),
     *delays("HC", ("EI_n",), "A_n", both=(None, 39)),
     *delays("HC", ("EI_n",), "GS_n", both=(None, 29)),

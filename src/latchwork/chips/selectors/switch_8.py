@@ -25,7 +25,8 @@ Mistakes people make
     a level out to a channel, which works on the bench but is not simulated here.
 
 Sources
-    Function, pins and figures from memory of makers' data sheets (74HC/HCT4051).
+    HCT figures: TI CD74HCT4051-Q1 SCLS569C, where the turn-on time counts for the address too. Function, pins and HC
+    figures from memory.
 """
 
 from latchwork.chips.figures import delays
@@ -40,15 +41,19 @@ chosen = case(variable("S", 3), {number: channels[number] for number in range(7)
 
 behaviour = Behaviour(drives=(Drive("Z", chosen, ~variable("E_n"), OutputKind.THREE_STATE),))
 
+TEXAS, USUAL = "TI CD74HCT4051-Q1 SCLS569C", "4.5 V, VEE 0 V, 25 degC, 50 pF"
+
 figures = (
     *delays("HC", ("Y",), "Z", both=(None, 12)),
     *delays("HC", ("S",), "Z", both=(None, 45)),
     *delays("HC", ("E_n",), "Z", both=(None, 45), quantity="enable"),
     *delays("HC", ("E_n",), "Z", both=(None, 45), quantity="disable"),
-    *delays("HCT", ("Y",), "Z", both=(None, 12)),
-    *delays("HCT", ("S",), "Z", both=(None, 55)),
-    *delays("HCT", ("E_n",), "Z", both=(None, 55), quantity="enable"),
-    *delays("HCT", ("E_n",), "Z", both=(None, 45), quantity="disable"),
+    *delays("HCT", ("Y",), "Z", both=(None, 12), source=TEXAS, conditions=USUAL),
+    *delays("HCT", ("Y",), "Z", both=(4, None), source=TEXAS, conditions="5 V, 25 degC, 15 pF"),
+    *delays("HCT", ("S",), "Z", both=(None, 55), source=TEXAS, conditions=USUAL),
+    *delays("HCT", ("S",), "Z", both=(23, None), source=TEXAS, conditions="5 V, 25 degC, 15 pF"),
+    *delays("HCT", ("E_n",), "Z", both=(None, 55), quantity="enable", source=TEXAS, conditions=USUAL),
+    *delays("HCT", ("E_n",), "Z", both=(None, 50), quantity="disable", source=TEXAS, conditions=USUAL),
 )
 
 entry = Entry(
