@@ -64,14 +64,12 @@ def test_an_instruction_put_in_front_takes_free_room(tmp_path: Path) -> None:
 
 def test_rows_of_the_next_address_form_keep_their_places(tmp_path: Path) -> None:
     before = machine("whimbrel", tmp_path)
-    new = "    program_show, where_take\n" * 3
-    after = machine("whimbrel", tmp_path, ("macro point()\n", "macro longer()\n" + new + "\nmacro point()\n"),
-                    ("    point()\n    memory_show, acc_take\n", "    longer()\n    memory_show, acc_take\n"),
-                    previous=before)  # fmt: skip
-    then, now = places(before), places(after)
+    longer = "macro longer()\n" + "    program_show, where_take\n" * 3 + "\nmacro point()\n"
+    end = "()\n    memory_show, acc_take\n"
+    changes = (("macro point()\n", longer), (f"    point{end}", f"    longer{end}"))
+    then, now = places(before), places(machine("whimbrel", tmp_path, *changes, previous=before))
     assert {key[0] for key in then if then[key] != now.get(key)} <= {"load [n]"}
-    fresh = places(machine("whimbrel", tmp_path, ("macro point()\n", "macro longer()\n" + new + "\nmacro point()\n"),
-                           ("    point()\n    memory_show, acc_take\n", "    longer()\n    memory_show, acc_take\n")))  # fmt: skip
+    fresh = places(machine("whimbrel", tmp_path, *changes))
     assert {key[0] for key in then if then[key] != fresh.get(key)} - {"load [n]"}
 
 
