@@ -26,6 +26,9 @@ SUMMARIES = {
     "disassemble": "Turn a program's image into assembly text.",
     "decode": "Show a control image as instructions and control lines.",
     "save": "Save the model in one file that opens without running machine.py.",
+    "chips": "List and search the parts of the catalogue.",
+    "chip": "Show everything about one part.",
+    "vectors": "Make a short test for a chip in hand.",
     "explain": "Explain the code of a problem.",
 }
 """What help says of each command, in its order."""

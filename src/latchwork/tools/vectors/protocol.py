@@ -7,7 +7,7 @@ the opposite bytes. So an address line that is stuck or never arrives shows as a
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from itertools import pairwise, product
 
 from latchwork.analysis.one_part.lanes_bench import LanesBench
@@ -75,7 +75,7 @@ class _Ways:
                 at = yield from self._go(at, "read", address, 0)
                 at = yield from self._go(at, "idle", address, 0)
 
-    def _go(self, at: Controls, mode: str, address: int, data: int) -> Iterator[Act]:  # type: ignore[misc]
+    def _go(self, at: Controls, mode: str, address: int, data: int) -> Generator[Act, None, Controls]:
         """Address and data first, then one control pin after the other to the nearest levels of the mode."""
         yield self._act(at, address, data)
         path = self._path(at, mode)

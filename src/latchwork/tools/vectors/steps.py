@@ -20,7 +20,7 @@ from latchwork.tools.vectors.tester import Tester
 
 TRIED = 16  # bundles of acts tried from one place
 WALK = 6  # bundles without something new before a walk is taken back
-WALKS = 16  # walks taken back one after the other before the search ends
+WALKS = 40  # walks taken back one after the other before the search ends
 LONG = 12  # bits of a state that pulses count through
 
 Bundle = list[Act]
@@ -46,12 +46,21 @@ def _searched(tester: Tester, faults: list[Fault], seed: int) -> list[Act]:
         acts += [act for act in bundle if specimens.do(act) is not None]
         walked += 1
         if specimens.shown != shown:
+            specimens = _fewer(specimens, acts, seed)
             mark, saved, failed, walked = len(acts), specimens.save(), 0, 0
         elif walked >= WALK:
             del acts[mark:]
             specimens.restore(saved)
             failed, walked = failed + 1, 0
     return acts[:mark]
+
+
+def _fewer(specimens: Specimens, acts: list[Act], seed: int) -> Specimens:
+    """Without the faults that are found, once they are the greater part."""
+    found = set(specimens.found())
+    if len(found) <= len(specimens.faults) // 2:
+        return specimens
+    return _played(specimens.tester, [fault for fault in specimens.faults if fault not in found], acts, seed)[0]
 
 
 def _best(specimens: Specimens, bundles: list[Bundle], random: Random) -> Bundle:

@@ -9,7 +9,7 @@ from functools import cached_property
 from latchwork.analysis.one_part.faults import open_collector
 from latchwork.analysis.one_part.program import pins_read
 from latchwork.logic import Expression
-from latchwork.parts import Behaviour, Direction, Part
+from latchwork.parts import Behaviour, Direction, Part, TieKind
 from latchwork.problems import LatchworkError, Problem
 from latchwork.reports.vectors import VectorPin
 
@@ -85,7 +85,8 @@ def checked(part: Part) -> Tester:
     """The part in a tester's socket. Raises LatchworkError for one that such a test does not suit."""
     behaviour = part.behaviour
     reason, hint = "", ""
-    if not behaviour.drives or behaviour.ties or behaviour.keepers:
+    switched = any(tie.kind is TieKind.SWITCH for tie in behaviour.ties)
+    if not behaviour.drives or switched or behaviour.keepers:
         reason, hint = "drives no pin by logic", "look at it with a meter"
     elif behaviour.timers:
         reason, hint = "answers in its own time", "a test that sets levels and looks at once can't judge it"
