@@ -6,12 +6,17 @@ The control register, the step counter and the opcode register each work at eith
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from latchwork import HIGH, LOW, OPEN, Machine
 from latchwork.analysis.sequencing import sequencing_of
 from latchwork.engines.oracle import Oracle
+from latchwork.load.machine import read_machine
 from latchwork.netlist import Netlist
+
+ROOT = Path(__file__).parents[2]
 
 
 def machine(counter: str, register: str, opcode_edge: str) -> Machine:
@@ -75,3 +80,21 @@ def test_when_a_new_opcode_is_seen(counter: str, register: str, opcode_edge: str
     assert facts.delay == (1 if register else 0)
     assert len(facts.counter_states) == 3
     assert facts.opcode_lag == observed(m.netlist())
+
+
+@pytest.mark.parametrize(
+    ("folder", "form", "delay", "uses"),
+    [
+        ("machines/dunlin", "steps", 1, {("carry", "selector", 1), ("zero", "selector", 1)}),
+        ("tests/machines/redshank", "start", 0, {("carry", "address", 1), ("zero", "address", 1)}),
+        ("tests/machines/whimbrel", "next", 1, {("carry", "next", 2), ("zero", "next", 2)}),
+    ],
+)
+def test_facts_of_the_machines(folder: str, form: str, delay: int, uses: set[tuple[str, str, int]]) -> None:
+    """Worked out by hand from the drawings of the three machines."""
+    machine = read_machine(ROOT / folder)
+    assert machine.statements.microprogram is not None
+    facts = sequencing_of(machine.netlist, machine.statements.microprogram)
+    assert (facts.form, facts.delay) == (form, delay)
+    assert {(use.name, use.by, use.lag) for use in facts.conditions} >= uses
+    assert {use.by for use in facts.conditions} == {by for _, by, _ in uses}

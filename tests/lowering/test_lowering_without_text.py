@@ -72,3 +72,7 @@ m.gate("nor", flags_take_n, more, carry, out=m.line("mixed"))"""
     assert text.splitlines()[0] == (
         "U208 19 bits act together on the lines `flags_take`, `extra_more` and `mixed`, 18 is the most"
     )
+
+
+def test_no_instructions_at_all(tmp_path: Path) -> None:
+    assert said(written(tmp_path)) == ["U227 the microprogram of the machine has no instructions"]

@@ -172,16 +172,19 @@ class Choices:
         wanted = [(self.known(cube), tuple(number >> bit & 1 for bit in bits)) for cube, number in numbers.items()]
         return [option for option in table if all(part.levels(option, known) == levels for known, levels in wanted)]
 
-    def useful(self, place: int, table: list[Option], cubes: Sequence[Cube]) -> list[Option]:
-        """Options that are known in every case, one for each way of leading, by the address they lead to."""
+    def useful(self, place: int, table: list[Option], cubes: Sequence[Cube]) -> list[tuple[tuple[int, ...], Option]]:
+        """Options that are known in every case, one for each way of leading: what they add to the micro-address of
+        each case, in the order of these."""
         part = self.parts[place]
+        bits = [self.targets.index(net) for net in part.nets]
         known = [self.known(cube) for cube in cubes]
-        found: dict[tuple[tuple[int, ...], ...], Option] = {}
+        found: dict[tuple[int, ...], Option] = {}
         for option in table:
             levels = [part.levels(option, each) for each in known]
             if None not in levels:
-                found.setdefault(tuple(level for level in levels if level is not None), option)
-        return [found[levels] for levels in sorted(found, key=lambda each: [bits[::-1] for bits in each])]
+                numbers = (sum(level << bit for level, bit in zip(each or (), bits, strict=True)) for each in levels)
+                found.setdefault(tuple(numbers), option)
+        return sorted(found.items(), key=lambda item: item[0])
 
     def number(self, options: Sequence[Option], known: Mapping[Role, int]) -> int | None:
         """The micro-address that options of all parts lead to; None where it hangs on what is not known."""
@@ -196,14 +199,15 @@ class Choices:
 
 
 def _split(part: Part, levels: Sequence[Lanes]) -> list[Option]:
-    """One option a choice, where the wiring leads somewhere known."""
+    """The choices that lead somewhere known, the lowest of those that lead to the same."""
     stride = 1 << len(part.outside)
-    options = []
+    options: dict[tuple[int, ...], Option] = {}
     for choice in range(1 << len(part.free)):
         pairs = [(ones >> stride * choice & part.all, zeros >> stride * choice & part.all) for ones, zeros in levels]
         if all(ones | zeros == part.all for ones, zeros in pairs):
-            options.append(Option(choice, tuple(ones for ones, _ in pairs)))
-    return options
+            led = tuple(ones for ones, _ in pairs)
+            options.setdefault(led, Option(choice, led))
+    return list(options.values())
 
 
 def _level(full: int, level: int) -> Lanes:

@@ -313,13 +313,12 @@ class NextForm:
     def _search(self, tables: list[list[Option]], cubes: Sequence[Cube], target: Group) -> list[Option] | None:
         """The options that lead to the lowest free addresses, a different one for each case."""
         lists = [self.choices.useful(place, table, cubes) for place, table in enumerate(tables)]
+        names = [target.rows[cube].block for cube in cubes]
         for options in product(*lists):
-            numbers = [self.choices.number(options, self.choices.known(cube)) for cube in cubes]
-            if len(set(numbers)) == len(cubes) and all(
-                number is not None and self._free(number, target.rows[cube].block)
-                for number, cube in zip(numbers, cubes, strict=True)
-            ):
-                return list(options)
+            numbers = [sum(adds) for adds in zip(*(adds for adds, _ in options), strict=True)]
+            free = all(self._free(number, name) for number, name in zip(numbers, names, strict=True))
+            if free and len(set(numbers)) == len(cubes):
+                return [option for _, option in options]
         return None
 
     def _settle(self, row: PlacedRow, options: Sequence[Option], target: Group) -> None:
