@@ -37,6 +37,7 @@ CASCADE = {(1, 0, 0): (1, 0, 0), (0, 0, 1): (0, 0, 1), (1, 0, 1): (0, 0, 0), (0,
 
 
 def test_85_compares_and_cascades() -> None:
+    """Function table of the MC54/74F85, Motorola FAST AND LS TTL DATA p.4-37."""
     part = part_of("85")
     for a, b in product(NIBBLES, NIBBLES):
         for levels in combinations("GREATER_IN", "EQUAL_IN", "LESS_IN"):

@@ -41,7 +41,7 @@ def chained(number: str, times: int, second: str = "CKB", **levels: int) -> list
 
 
 def test_the_three_ripple_counters_count_their_sequences() -> None:
-    """BCD, twelve and binary count sequences of SDLS940: the 92 skips 6, 7 and leaves 14, 15."""
+    """Count sequences of Motorola FAST AND LS TTL DATA p.5-92: the 92 skips 6, 7 and leaves 14, 15."""
     assert chained("90", 21) == [*DIGITS, *DIGITS, 0]
     assert chained("92", 13) == [0, 1, 2, 3, 4, 5, 8, 9, 10, 11, 12, 13, 0]
     assert chained("93", 17) == [*COUNTS, 0]

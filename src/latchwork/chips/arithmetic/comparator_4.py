@@ -29,13 +29,16 @@ Mistakes people make
     Leaving the cascade inputs of the lowest package open: EQUAL_IN must be high, the two others low.
 
 Sources
-    SN74LS85 data sheet SDLS123: function, pins and figures from memory.
+    Function table: Motorola FAST AND LS TTL DATA p.4-37 (MC54/74F85). F figures: p.4-39 there; LS figures: Renesas
+    HD74LS85 p.3. Pins and other figures from memory.
 """
 
-from latchwork.chips.figures import delays
+from collections.abc import Iterable
+
+from latchwork.chips.figures import Pair, delays, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import variable
-from latchwork.parts import Behaviour, Drive, Entry
+from latchwork.parts import Behaviour, Drive, Entry, Figure
 
 pins = dip("""
     B3:i A<B=LESS_IN:i A=B=EQUAL_IN:i A>B=GREATER_IN:i A>B=GREATER:o A=B=EQUAL:o A<B=LESS:o GND
@@ -56,17 +59,47 @@ behaviour = Behaviour(
 
 CASCADE = {"GREATER": ("LESS_IN", "EQUAL_IN"), "EQUAL": ("EQUAL_IN",), "LESS": ("GREATER_IN", "EQUAL_IN")}
 
-figures = tuple(
-    row
-    for end, cascade in CASCADE.items()
-    for row in (
-        *delays("LS", "AB", end, rise=(24, 36), fall=(20, 30)),
-        *delays("LS", cascade, end, rise=(14, 22), fall=(11, 17)),
-        *delays("HC", "AB", end, both=(None, 39)),
-        *delays("HC", cascade, end, both=(None, 31)),
-        *delays("HCT", "AB", end, both=(None, 44)),
-        *delays("HCT", cascade, end, both=(None, 39)),
-    )
+RENESAS, MOTOROLA = "Renesas HD74LS85 Rev.2.00 p.3", "Motorola FAST AND LS TTL DATA p.4-39"
+_LS_LOAD, _F_LOAD = "5 V, 25 degC, 15 pF, 2 kohm", "5 V, 25 degC, 50 pF"
+
+
+def ls(starts: Iterable[str], end: str, rise: Pair, fall: Pair) -> tuple[Figure, ...]:
+    return delays("LS", starts, end, rise=rise, fall=fall, source=RENESAS, conditions=_LS_LOAD)
+
+
+def fast(starts: Iterable[str], end: str, rise: float, fall: float) -> tuple[Figure, ...]:
+    return delays("F", starts, end, rise=(None, rise), fall=(None, fall), source=MOTOROLA, conditions=_F_LOAD)
+
+
+figures = (
+    *(row for end in ("GREATER", "LESS") for row in ls("AB", end, (24, 36), (20, 30))),
+    *ls("AB", "EQUAL", (27, 45), (23, 45)),
+    *(row for end in ("GREATER", "LESS") for row in ls(CASCADE[end], end, (14, 22), (11, 17))),
+    *ls(("EQUAL_IN",), "EQUAL", (13, 20), (13, 26)),
+    stated("LS", "supply current", typical=10.4, maximum=20, unit="mA", source=RENESAS),
+    *(
+        row
+        for start in ("A", "B", "EQUAL_IN")
+        for row in (
+            stated("LS", "input current high", start, maximum=60, unit="uA", source=RENESAS),
+            stated("LS", "input current low", start, maximum=-1.2, unit="mA", source=RENESAS),
+        )
+    ),
+    *(row for end in ("GREATER", "LESS") for row in fast("AB", end, 11, 14)),
+    *fast("AB", "EQUAL", 11.5, 14),
+    *fast(CASCADE["GREATER"], "GREATER", 7.5, 9),
+    *fast(("EQUAL_IN",), "EQUAL", 7, 10),
+    *fast(CASCADE["LESS"], "LESS", 8, 9),
+    *(
+        row
+        for end, cascade in CASCADE.items()
+        for row in (
+            *delays("HC", "AB", end, both=(None, 39)),
+            *delays("HC", cascade, end, both=(None, 31)),
+            *delays("HCT", "AB", end, both=(None, 44)),
+            *delays("HCT", cascade, end, both=(None, 39)),
+        )
+    ),
 )
 
 entry = Entry(

@@ -26,12 +26,13 @@ Mistakes people make
     Expecting an enable on the 682. Outputs are active low: less is both high.
 
 Sources
-    SN74ALS521, SN74LS682, 684 data sheets SDAS224, SDLS008: functions, pins and figures from memory.
+    682, 684, function table, pins and output currents: Motorola FAST AND LS TTL DATA p.5-603, 5-604. The 521 and other
+    figures from memory (SN74ALS521, SN74LS682, 684 data sheets).
 """
 
 from latchwork.chips.arithmetic.comparator_8 import behaviour as behaviour_521
 from latchwork.chips.arithmetic.comparator_8 import pins as pins_521
-from latchwork.chips.figures import delays
+from latchwork.chips.figures import delays, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import variable
 from latchwork.parts import Behaviour, Drive, Entry, Tie, TieKind
@@ -46,6 +47,8 @@ p, q = variable("P", 8), variable("Q", 8)
 drives = (Drive("PQ_n", ~p.equals(q)), Drive("GREATER_n", ~q.less_than(p)))
 pulls = tuple(Tie(f"pull{bit}", f"Q{bit}", "VCC", TieKind.RESISTOR) for bit in range(8))
 
+MOTOROLA = "Motorola FAST AND LS TTL DATA p.5-604"
+
 figures_521 = (
     *delays("ALS", "PQ", "PQ_n", both=(None, 20)),
     *delays("ALS", ("G_n",), "PQ_n", both=(None, 12)),
@@ -55,6 +58,11 @@ figures_521 = (
 figures_684 = (
     *delays("LS", "PQ", "PQ_n", both=(15, 25)),
     *delays("LS", "PQ", "GREATER_n", both=(20, 30)),
+    *(
+        stated("LS", quantity, end=end, unit="mA", maximum=value, source=MOTOROLA)
+        for end in ("PQ_n", "GREATER_n")
+        for quantity, value in (("output current high", -0.4), ("output current low", 24))
+    ),
     *delays("HC", "PQ", "PQ_n", both=(None, 42)),
     *delays("HC", "PQ", "GREATER_n", both=(None, 51)),
 )

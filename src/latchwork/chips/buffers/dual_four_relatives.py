@@ -26,8 +26,8 @@ Mistakes people make
     between the halves, so that both may drive one bus in turn.
 
 Sources
-    Functions, pins and figures from memory (SN74LS240, 241 data sheet SDLS144; Philips 74HC/HCT240, 241). Output
-    currents: Fairchild DM74LS245.
+    Pins and truth tables: Motorola FAST AND LS TTL DATA p.5-387, 5-388; TI SDLS144B. Figures from memory (Philips
+    74HC/HCT240, 241). Output currents: Fairchild DM74LS245.
 """
 
 from latchwork.chips.buffers.dual_four import HALVES, half_and_whole

@@ -25,10 +25,11 @@ Mistakes people make
     Taking the 367 for the 365: with the second enable open the last two stay off.
 
 Sources
-    Functions, pins and figures from memory (SN74LS365A to SN74LS368A data sheet SDLS102; Philips 74HC/HCT365 to 368).
+    Truth tables and LS output currents: Motorola FAST AND LS TTL DATA p.5-516. Pins and figures from memory (SN74LS365A
+    to SN74LS368A data sheet SDLS102; Philips 74HC/HCT365 to 368).
 """
 
-from latchwork.chips.figures import bus_driver_currents, delays
+from latchwork.chips.figures import bus_driver_currents, delays, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import Expression, variable
 from latchwork.parts import Behaviour, Drive, Entry, Figure, OutputKind
@@ -43,6 +44,7 @@ pins_split = dip("""
 """)
 
 both_low = ~(variable("G1_n") | variable("G2_n"))
+MOTOROLA = "Motorola FAST AND LS TTL DATA p.5-516"
 WIDTHS = ((1, 4), (2, 2))
 
 
@@ -85,6 +87,8 @@ def figures_of(pairs: tuple[tuple[str, str], ...]) -> tuple[Figure, ...]:
             )
         ),
         *(row for row in bus_driver_currents("Y") if row.family != "LS"),
+        stated("LS", "output current high", end="Y", unit="mA", maximum=-2.6, source=MOTOROLA),
+        stated("LS", "output current low", end="Y", unit="mA", maximum=24, source=MOTOROLA),
     )
 
 

@@ -26,8 +26,8 @@ Mistakes people make
     Clocking a register from a side that this part drives itself. Both ways of a 652 driven through at once: a loop.
 
 Sources
-    HCT652 clock to output, pulse width, setup, hold and clock: Philips 74HCT652 September 1993 p.7. Functions, pins and
-    other figures from memory (SN74LS646 data sheet, SN74HC652).
+    HCT652 figures: Philips 74HCT652 September 1993 p.7; HCT646 clock, pulse and setup: TI SCLS178B p.5. Functions, pins
+    and other figures from memory (SN74LS646 data sheet, SN74HC652).
 """
 
 from latchwork.chips.figures import (
@@ -50,6 +50,7 @@ pins_652 = dip("""
     B8:b B7:b B6:b B5:b B4:b B3:b B2:b B1:b /GBA:i SBA:i CBA:i VCC
 """)
 
+TI = "TI SN74HCT646 SCLS178B p.5"
 PHILIPS, USUAL = "Philips 74HCT652 September 1993 p.7", "4.5 V, 50 pF, 25 degC"
 
 
@@ -80,19 +81,19 @@ def one_way(start: str, end: str, controls: tuple[str, ...]) -> tuple[Figure, ..
         *remembered_times("LS", "setup", clock, **{start: 15}),
         *remembered_times("LS", "hold", clock, **{start: 0}),
         *remembered_pulses("LS", **{clock: 15}),
-        *delays("HCT", (start,), end, both=(None, 30)),
-        *delays("HCT", (selector,), end, both=(None, 46)),
-        *delays("HCT", controls, end, both=(None, 35), quantity="enable"),
-        *delays("HCT", controls, end, both=(None, 35), quantity="disable"),
         *bus_driver_currents(end),
     )
 
 
-def read_rows(start: str, end: str) -> tuple[Figure, ...]:
+def read_rows(start: str, end: str, control: str) -> tuple[Figure, ...]:
     """The published rows of the HCT652 for one direction."""
     clock = f"C{start}{end}"
     return (
+        *delays("HCT", (start,), end, both=(16, 27), source=PHILIPS, conditions=USUAL),
         *delays("HCT", (clock,), end, both=(23, 39), source=PHILIPS, conditions=USUAL),
+        *delays("HCT", (f"S{start}{end}",), end, both=(27, 46), source=PHILIPS, conditions=USUAL),
+        *delays("HCT", (control,), end, both=(18, 33), quantity="enable", source=PHILIPS, conditions=USUAL),
+        *delays("HCT", (control,), end, both=(16, 35), quantity="disable", source=PHILIPS, conditions=USUAL),
         stated("HCT", "pulse width", clock, minimum=16, source=PHILIPS, conditions=USUAL),
         stated("HCT", "setup", start, clock, minimum=10, source=PHILIPS, conditions=USUAL),
         stated("HCT", "hold", start, clock, minimum=5, source=PHILIPS, conditions=USUAL),
@@ -100,12 +101,27 @@ def read_rows(start: str, end: str) -> tuple[Figure, ...]:
     )
 
 
-figures_646 = (*one_way("A", "B", ("G_n", "DIR")), *one_way("B", "A", ("G_n", "DIR")))
+def clocked(start: str, end: str) -> tuple[Figure, ...]:
+    """What the register of one way of the HCT646 asks for."""
+    clock = f"C{start}{end}"
+    return (
+        stated("HCT", "maximum clock", clock, minimum=31, unit="MHz", source=TI, conditions="4.5 V, 25 degC"),
+        stated("HCT", "pulse width", clock, minimum=16, source=TI, conditions="4.5 V, 25 degC"),
+        stated("HCT", "setup", start, clock, minimum=20, source=TI, conditions="4.5 V, 25 degC"),
+    )
+
+
+figures_646 = (
+    *one_way("A", "B", ("G_n", "DIR")),
+    *one_way("B", "A", ("G_n", "DIR")),
+    *clocked("A", "B"),
+    *clocked("B", "A"),
+)
 figures_652 = (
     *one_way("A", "B", ("GAB",)),
     *one_way("B", "A", ("GBA_n",)),
-    *read_rows("A", "B"),
-    *read_rows("B", "A"),
+    *read_rows("A", "B", "GAB"),
+    *read_rows("B", "A", "GBA_n"),
 )
 
 on, a_to_b = ~variable("G_n"), variable("DIR")

@@ -35,7 +35,8 @@ Mistakes people make
     for the 623.
 
 Sources
-    Functions, pins and figures from memory (SN74LS623, 640, 645 data sheets; Philips 74HC/HCT640).
+    640, 645, function table and pins: Motorola FAST AND LS TTL DATA, SN54/74LS640 p.5-1. The 623 and all figures from
+    memory (SN74LS623, 640, 645 data sheets; Philips 74HC/HCT640).
 """
 
 from latchwork.chips.buffers.octal_two_way import a_to_b, joined

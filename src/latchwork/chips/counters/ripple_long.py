@@ -29,14 +29,15 @@ Mistakes people make
     Pins that are not in the order of the stages.
 
 Sources
-    Philips 74HC/HCT4040, 74HC/HCT4060: functions, pins and figures from memory; the delay of a later stage is that of
-    the first pin plus the delay from stage to stage, times the stages between.
+    4040, function and typical delays: Philips 74HC4040; 74HCT4040 Rev. 03 table 1. Pins, longest delays and the 4060
+    from memory (Philips 74HC/HCT4060); the delay of a later stage is that of the first pin plus the delay from stage
+    to stage, times the stages between.
 """
 
-from latchwork.chips.figures import delays, remembered_pulses
+from latchwork.chips.figures import delays, remembered_pulses, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import concat, constant, variable
-from latchwork.parts import Behaviour, Drive, Entry, Figure, Level, Register, Update
+from latchwork.parts import Behaviour, Confidence, Drive, Entry, Figure, Level, Register, Update
 
 pins_4040 = dip("Q12:o Q6:o Q5:o Q7:o Q4:o Q3:o Q2:o GND Q1:o CLK:i CLR:i Q9:o Q8:o Q10:o Q11:o VCC")
 pins_4060 = dip("Q12:o Q13:o Q14:o Q6:o Q5:o Q7:o Q4:o GND CTC:o RTC:o RS:i MR:i Q9:o Q8:o Q10:o VCC")
@@ -70,6 +71,26 @@ def ripple(family: str, clock: str, stages: tuple[int, ...], first: float, stage
     )
 
 
+PHILIPS = "Philips 74HC4040; 74HCT4040 Rev. 03 September 2005 table 1"
+
+
+def typical_4040(family: str, first: float, stage: float, clock: float) -> tuple[Figure, ...]:
+    """Quick reference data: to Q1, from stage to stage; the later outputs follow from both."""
+    light = "5 V, 25 degC, 15 pF"
+    return (
+        stated(family, "delay", "CLK", "Q1", typical=first, source=PHILIPS, conditions=light),
+        *(
+            stated(
+                family, "delay", "CLK", f"Q{place}", typical=first + (place - 1) * stage, source=PHILIPS,
+                conditions=f"{light}; {first} and {stage} for each stage after it", confidence=Confidence.COMPUTED,
+            )
+            for place in range(2, 13)
+        ),
+        stated(family, "maximum clock", "CLK", typical=clock, unit="MHz", source=PHILIPS, conditions=light),
+        stated(family, "power capacitance", typical=20, unit="pF", source=PHILIPS),
+    )  # fmt: skip
+
+
 long_counter = Entry(
     number="4040",
     title="twelve-stage binary ripple counter",
@@ -79,6 +100,8 @@ long_counter = Entry(
     vectors=(("Q", numbered("Q", 12)),),
     behaviour=behaviour_4040,
     figures=(
+        *typical_4040("HC", 14, 8, 90),
+        *typical_4040("HCT", 16, 8, 79),
         *ripple("HC", "CLK", tuple(range(1, 13)), 30, 20),
         *delays("HC", ("CLR",), "Q", fall=(None, 37)),
         *remembered_pulses("HC", CLK=16, CLR=16),

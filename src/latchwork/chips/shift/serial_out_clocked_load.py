@@ -26,10 +26,11 @@ Mistakes people make
     load of a 165, which is at once.
 
 Sources
-    SN74LS166A data sheet SDLS117; Philips 74HC/HCT166: function, pins and figures from memory.
+    ALS figures: TI SN74ALS166 SDAS156D p.4. Function, pins and other figures from memory (SN74LS166A data sheet
+    SDLS117; Philips 74HC/HCT166).
 """
 
-from latchwork.chips.figures import delays, remembered_clock, remembered_pulses, remembered_times
+from latchwork.chips.figures import delays, remembered_clock, remembered_pulses, remembered_times, stated
 from latchwork.chips.pins import dip
 from latchwork.logic import concat, constant, mux, variable
 from latchwork.parts import Behaviour, Drive, Entry, Level, Register, Update
@@ -54,12 +55,26 @@ behaviour = Behaviour(
 
 CLOCKS = ("CLK", "CLKINH")
 
+TI, _WHOLE_RANGE = "TI SN74ALS166 SDAS156D p.4", "recommended range, 50 pF"
+
 figures = (
     *delays("LS", CLOCKS, "QH", rise=(14, 25), fall=(16, 30)),
     *delays("LS", ("CLR_n",), "QH", fall=(19, 30)),
     *remembered_times("LS", "setup", "CLK", P=20, SER=20, SH_LD_n=30),
     *remembered_pulses("LS", CLK=20, CLR_n=20),
     remembered_clock("LS", "CLK", 25),
+    *delays("ALS", CLOCKS, "QH", rise=(7, 12), fall=(9, 13), source=TI, conditions=_WHOLE_RANGE),
+    *delays("ALS", ("CLR_n",), "QH", fall=(9, 14), source=TI, conditions=_WHOLE_RANGE),
+    stated("ALS", "setup", "SH_LD_n", "CLK", minimum=16, source=TI),
+    stated("ALS", "setup", "P", "CLK", minimum=7, source=TI),
+    stated("ALS", "setup", "SER", "CLK", minimum=7, source=TI),
+    stated("ALS", "hold", "P", "CLK", minimum=3, source=TI),
+    stated("ALS", "hold", "SER", "CLK", minimum=3, source=TI),
+    stated("ALS", "recovery", "CLR_n", "CLK", minimum=11, source=TI),
+    stated("ALS", "pulse width", "CLK", minimum=10, source=TI),
+    stated("ALS", "pulse width", "CLR_n", minimum=9, source=TI),
+    stated("ALS", "maximum clock", "CLK", minimum=45, unit="MHz", source=TI),
+    stated("ALS", "supply current", typical=14, maximum=24, unit="mA", source=TI),
     *delays("HC", CLOCKS, "QH", both=(None, 30)),
     *delays("HC", ("CLR_n",), "QH", fall=(None, 26)),
     *delays("HCT", CLOCKS, "QH", both=(None, 40)),

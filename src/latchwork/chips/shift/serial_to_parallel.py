@@ -26,10 +26,11 @@ Mistakes people make
     Leaving one of A and B open on CMOS. Watching the outputs while they shift: there is no storage as in the 595.
 
 Sources
-    SN74LS164 data sheet SDLS061; Philips 74HC/HCT164: function, pins and figures from memory.
+    Function table and LS times: Fairchild DM74LS164 DS006398 p.2, 3. Pins and other figures from memory (SN74LS164
+    data sheet SDLS061; Philips 74HC/HCT164).
 """
 
-from latchwork.chips.figures import delays, remembered_clock, remembered_pulses, remembered_times
+from latchwork.chips.figures import delays, remembered_pulses, remembered_times, stated
 from latchwork.chips.pins import dip
 from latchwork.logic import concat, constant, variable
 from latchwork.parts import Behaviour, Drive, Entry, Level, Register, Update
@@ -46,13 +47,23 @@ behaviour = Behaviour(
     drives=(Drive("Q", stages),),
 )
 
+FAIRCHILD = "Fairchild DM74LS164 DS006398 p.3"
+
 figures = (
     *delays("LS", ("CLK",), "Q", rise=(17, 27), fall=(21, 32)),
     *delays("LS", ("CLR_n",), "Q", fall=(24, 36)),
-    *remembered_times("LS", "setup", "CLK", A=15, B=15),
-    *remembered_times("LS", "hold", "CLK", A=5, B=5),
-    *remembered_pulses("LS", CLK=20, CLR_n=20),
-    remembered_clock("LS", "CLK", 25),
+    *(
+        row
+        for start in "AB"
+        for row in (
+            stated("LS", "setup", start, "CLK", minimum=17, source=FAIRCHILD),
+            stated("LS", "hold", start, "CLK", minimum=5, source=FAIRCHILD),
+        )
+    ),
+    stated("LS", "pulse width", "CLK", minimum=20, source=FAIRCHILD),
+    stated("LS", "pulse width", "CLR_n", minimum=20, source=FAIRCHILD),
+    stated("LS", "recovery", "CLR_n", "CLK", minimum=30, source=FAIRCHILD),
+    stated("LS", "maximum clock", "CLK", minimum=25, unit="MHz", source=FAIRCHILD),
     *delays("HC", ("CLK",), "Q", both=(15, 34)),
     *delays("HC", ("CLR_n",), "Q", fall=(None, 28)),
     *remembered_times("HC", "setup", "CLK", A=12, B=12),
