@@ -81,6 +81,7 @@ def signed(value: int) -> int:
 
 @pytest.mark.parametrize("number", ["381", "382"])
 def test_slices_of_eight_functions(number: str) -> None:
+    """Function select table, Motorola FAST AND LS TTL DATA p.4-181, p.4-186."""
     part = part_of(number)
     for a, b, carry in product(NIBBLES, NIBBLES, LEVELS):
         wanted = [0, b - a - 1 + carry, a - b - 1 + carry, a + b + carry, a ^ b, a | b, a & b, 15]

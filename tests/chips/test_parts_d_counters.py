@@ -242,10 +242,11 @@ def test_4017_walks_its_outputs_and_carries_half_the_time() -> None:
 
 @pytest.mark.parametrize("start", range(32))
 def test_4017_finds_its_ring_from_any_state(start: int) -> None:
+    """Within 11 clocks: Philips 74HC/HCT4017 December 1990 p.2."""
     counter = bench("4017")
     counter.state["ring"] = start
     counter.settle()
-    counter.pulse("CP0", 10)
+    counter.pulse("CP0", 11)
     shown = [counter.pulse("CP0").read("Q") or 0 for _ in range(10)]
     assert sorted(shown) == [1 << place for place in DIGITS]
 

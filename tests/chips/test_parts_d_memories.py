@@ -156,6 +156,7 @@ def test_7132_is_one_memory_from_both_sides(writes: list[tuple[str, int, int]], 
 
 @pytest.mark.parametrize(("first", "second"), ["LR", "RL"])
 def test_7132_holds_up_who_comes_second(first: str, second: str) -> None:
+    """Arbitration by /CE: IDT7132SA/LA p.13; while /BUSY is low data is not written (its table I, note 2)."""
     memory = at_rest().set(AL=9, AR=9, DL=0x11, DR=0x22)
     memory.set(**{f"CE{first}_n": 0}).set(**{f"CE{second}_n": 0})
     assert memory.read(f"BUSY{first}_n") is None, "let go"

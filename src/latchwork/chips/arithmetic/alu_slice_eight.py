@@ -32,10 +32,11 @@ Mistakes people make
     Subtracting with Cn low: the result is one too small. Taking OVR for the carry.
 
 Sources
-    SN74LS381A, 382A data sheet SDLS168; 74F381, 74F382: functions, pins and figures from memory.
+    Functions, OVR, F currents: Motorola FAST AND LS TTL DATA p.4-181 (MC54/74F381), p.4-186 (MC54/74F382). Pins and
+    delays from memory (SN74LS381A, 382A data sheet SDLS168).
 """
 
-from latchwork.chips.figures import delays
+from latchwork.chips.figures import delays, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import Expression, all_of, case, concat, constant, variable
 from latchwork.parts import Behaviour, Drive, Entry, Figure
@@ -80,13 +81,29 @@ figures_f: tuple[Figure, ...] = (
     *delays("F", ("Cn",), "F", both=(7, 13)),
     *delays("F", ("S",), "F", both=(9, 17)),
 )
+MOTOROLA = "Motorola FAST AND LS TTL DATA p.4-181, p.4-186"
+
+
+def currents(usual: float, most: float, carry_in: float) -> tuple[Figure, ...]:
+    """F: supply current, and low input currents, which are those of four loads but for S."""
+    return (
+        stated("F", "supply current", typical=usual, maximum=most, unit="mA", source=MOTOROLA),
+        *(
+            stated("F", "input current low", start, maximum=value, unit="mA", source=MOTOROLA)
+            for start, value in (("S", -0.6), ("A", -2.4), ("B", -2.4), ("Cn", carry_in))
+        ),
+    )
+
+
 figures_381 = (
     *figures_f,
+    *currents(59, 89, -2.4),
     *(row for end in ("G_n", "P_n") for row in delays("LS", ("A", "B", "S"), end, both=(20, 33))),
     *(row for end in ("G_n", "P_n") for row in delays("F", ("A", "B", "S"), end, both=(6, 11))),
 )
 figures_382 = (
     *figures_f,
+    *currents(54, 81, -3.0),
     *(row for end in ("OVR", "Cn4") for row in delays("LS", ("A", "B", "Cn", "S"), end, both=(22, 38))),
     *(row for end in ("OVR", "Cn4") for row in delays("F", ("A", "B", "Cn", "S"), end, both=(8, 15))),
 )

@@ -25,11 +25,12 @@ Mistakes people make
     Taking the 367 for the 365: with the second enable open the last two stay off.
 
 Sources
-    Truth tables and LS output currents: Motorola FAST AND LS TTL DATA p.5-516. Pins and figures from memory (SN74LS365A
-    to SN74LS368A data sheet SDLS102; Philips 74HC/HCT365 to 368).
+    Truth tables and LS output currents: Motorola FAST AND LS TTL DATA p.5-516. Typical HC and HCT figures: Philips
+    74HC/HCT367, 368 December 1990 p.2; AC and ACT figures: Hitachi HD74AC368/HD74ACT368. Pins and other figures from
+    memory (SN74LS365A to SN74LS368A data sheet SDLS102).
 """
 
-from latchwork.chips.figures import bus_driver_currents, delays, stated
+from latchwork.chips.figures import Pair, bus_driver_currents, delays, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import Expression, variable
 from latchwork.parts import Behaviour, Drive, Entry, Figure, OutputKind
@@ -92,6 +93,38 @@ def figures_of(pairs: tuple[tuple[str, str], ...]) -> tuple[Figure, ...]:
     )
 
 
+PHILIPS = "Philips 74HC/HCT367, 74HC/HCT368 December 1990 p.2"
+HITACHI = "Hitachi HD74AC368/HD74ACT368"
+
+
+def typical(hc: float, hct: float, capacitance: float) -> tuple[Figure, ...]:
+    """Quick reference data of the 367 and 368."""
+    light = "5 V, 25 degC, 15 pF"
+    return (
+        *delays("HC", "A", "Y", both=(hc, None), source=PHILIPS, conditions=light),
+        *delays("HCT", "A", "Y", both=(hct, None), source=PHILIPS, conditions=light),
+        stated("HC", "power capacitance", typical=30, unit="pF", conditions="each buffer", source=PHILIPS),
+        stated("HCT", "power capacitance", typical=capacitance, unit="pF", conditions="each buffer", source=PHILIPS),
+    )
+
+
+def advanced(family: str, data: tuple[Pair, Pair], on: tuple[Pair, Pair], off: tuple[Pair, Pair]) -> tuple[Figure, ...]:
+    """The AC368 and ACT368: rise and fall from the data, of enabling, and (high, low) of disabling."""
+    rows = [("delay", ("A",), "Y", data)]
+    for side, _ in WIDTHS:
+        rows += [(name, (f"G{side}_n",), f"Y{side}", pairs) for name, pairs in (("enable", on), ("disable", off))]
+    return tuple(
+        row
+        for quantity, starts, end, (rise, fall) in rows
+        for row in delays(
+            family, starts, end, rise=rise, fall=fall, quantity=quantity, source=HITACHI,
+            conditions="5.0 V ± 0.5 V, 25 degC, 50 pF",
+        )
+    )  # fmt: skip
+
+
+FIGURES_SPLIT = figures_of((("G1_n", "Y1"), ("G2_n", "Y2")))
+
 whole = Entry(
     number="365",
     title="hex three-state buffer, two enables for all",
@@ -108,7 +141,7 @@ parted = whole.renamed(
     pins=pins_split,
     vectors=(*split_vectors("A"), *split_vectors("Y")),
     behaviour=split(inverts=False),
-    figures=figures_of((("G1_n", "Y1"), ("G2_n", "Y2"))),
+    figures=(*FIGURES_SPLIT, *typical(8, 11, 32)),
 )
 entries = (
     whole,
@@ -121,6 +154,13 @@ entries = (
     parted.renamed(
         "368",
         title="hex three-state inverting buffer, enables for four and for two",
+        families=("", "LS", "HC", "HCT", "AC", "ACT"),
         behaviour=split(inverts=True),
+        figures=(
+            *FIGURES_SPLIT,
+            *typical(9, 11, 30),
+            *advanced("AC", ((5, 7), (4.5, 7)), ((7, 9.5), (7.5, 10)), ((7.5, 10), (7, 10))),
+            *advanced("ACT", ((6.5, 9), (6, 9)), ((8, 10), (8, 12)), ((9, 12), (8.5, 11))),
+        ),
     ),
 )

@@ -30,7 +30,7 @@ Mistakes people make
     Leaving /BUSY without a pull-up. Ignoring /BUSY and losing a write.
 
 Sources
-    IDT7132 data sheet: function, pins and figures from memory.
+    Function and open drain /BUSY: IDT7132SA/LA data sheet (DSC-2692) p.1, p.13. Pins and figures from memory.
 """
 
 from latchwork.chips.figures import remembered

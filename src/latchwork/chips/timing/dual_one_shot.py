@@ -30,10 +30,11 @@ Mistakes people make
     triggers. One-shots in a clocked design at all: their times drift.
 
 Sources
-    SN74LS123 data sheet SDLS043, SN74LS221 SDLS213: functions, pins and figures from memory.
+    74221 figures: TI SDLS213B p.7; LS123 figures: Renesas HD74LS122 p.4. Function table: TI SN74LV123A SCLS393P p.2
+    (the same inputs). Pins and other figures from memory (SDLS043).
 """
 
-from latchwork.chips.figures import delays, remembered_pulses
+from latchwork.chips.figures import Pair, delays, remembered_pulses
 from latchwork.chips.pins import dip
 from latchwork.chips.timing.shots import retriggered, running, undisturbed
 from latchwork.logic import Expression, variable
@@ -90,6 +91,38 @@ def figures_of(family: str, start: float, end: float, clear: float) -> tuple[Fig
     return (*rows, *remembered_pulses(family, A1=40, B1=40, CLR1_n=40))
 
 
+def read_figures(family: str, times: dict[tuple[str, str], Pair], source: str) -> tuple[Figure, ...]:
+    """``times``: (input, output) -> typical and longest time to the first edge of that output."""
+    found: list[Figure] = []
+    for half in HALVES:
+        for (start, end), pair in times.items():
+            rises = (end == "Q#") == (start != "CLR#_n")
+            found += delays(
+                family, (start.replace("#", str(half)),), end.replace("#", str(half)), source=source,
+                rise=pair if rises else None, fall=None if rises else pair, conditions="5 V, 25 degC",
+            )  # fmt: skip
+    return tuple(found)
+
+
+RENESAS = "Renesas HD74LS122 Rev.2.00 p.4; the LS123 the same from memory"
+LS_123: dict[tuple[str, str], Pair] = {
+    ("A#", "Q#"): (23, 33),
+    ("A#", "Q#_n"): (32, 45),
+    ("B#", "Q#"): (23, 44),
+    ("B#", "Q#_n"): (34, 56),
+    ("CLR#_n", "Q#"): (20, 27),
+    ("CLR#_n", "Q#_n"): (28, 45),
+}
+TI = "TI SDLS213B p.7"
+TTL_221: dict[tuple[str, str], Pair] = {
+    ("A#", "Q#"): (45, 70),
+    ("A#", "Q#_n"): (50, 80),
+    ("B#", "Q#"): (35, 55),
+    ("B#", "Q#_n"): (40, 65),
+    ("CLR#_n", "Q#"): (None, 27),
+    ("CLR#_n", "Q#_n"): (None, 40),
+}
+
 again_each_time = Entry(
     number="123",
     title="dual one-shot, started again by each trigger",
@@ -97,7 +130,7 @@ again_each_time = Entry(
     families=("", "LS", "HC", "HCT"),
     pins=pins,
     behaviour=behaviour_123,
-    figures=(*figures_of("LS", 44, 56, 45), *figures_of("HC", 51, 51, 43)),
+    figures=(*read_figures("LS", LS_123, RENESAS), *figures_of("HC", 51, 51, 43)),
 )
 entries = (
     again_each_time,
@@ -105,6 +138,6 @@ entries = (
         "221",
         title="dual one-shot, not disturbed while it runs",
         behaviour=behaviour_221,
-        figures=(*figures_of("LS", 70, 80, 65), *figures_of("HC", 44, 44, 36)),
+        figures=(*read_figures("", TTL_221, TI), *figures_of("LS", 70, 80, 65), *figures_of("HC", 44, 44, 36)),
     ),
 )
