@@ -13,6 +13,7 @@ from random import Random
 from latchwork.analysis.one_part.faults import Fault, faults_of
 from latchwork.reports.vectors import Vector
 from latchwork.tools.vectors.bench import STARTS, Act, Specimens
+from latchwork.tools.vectors.counting import counted
 from latchwork.tools.vectors.found import Found
 from latchwork.tools.vectors.hidden import hidden_faults
 from latchwork.tools.vectors.protocol import march
@@ -21,6 +22,7 @@ from latchwork.tools.vectors.tester import Tester
 TRIED = 16  # bundles of acts tried from one place
 WALK = 6  # bundles without something new before a walk is taken back
 WALKS = 40  # walks taken back one after the other before the search ends
+BUDGET = 16_000  # acts and pulses for the search, and as many to shorten what it found
 LONG = 12  # bits of a state that pulses count through
 
 Bundle = list[Act]
@@ -32,6 +34,8 @@ def step_vectors(tester: Tester, seed: int) -> Found:
     faults = [fault for fault in every if fault not in set(hidden)]
     acts = _searched(tester, faults, seed)
     acts = _shortened(tester, faults, acts, seed)
+    shown = set(_played(tester, faults, acts, seed)[0].found())
+    acts += counted(_played(tester, [fault for fault in faults if fault not in shown], acts, seed)[0])
     specimens, vectors = _played(tester, faults, acts, seed)
     return Found(vectors, specimens.found(), hidden)
 
@@ -40,7 +44,7 @@ def _searched(tester: Tester, faults: list[Fault], seed: int) -> list[Act]:
     specimens, random = Specimens(tester, faults, seed), Random(seed)
     acts = [act for act in march(tester) if specimens.do(act) is not None]
     mark, saved, failed, walked = len(acts), specimens.save(), 0, 0
-    while failed < WALKS and specimens.open_lanes():
+    while failed < WALKS and specimens.open_lanes() and specimens.work < BUDGET:
         shown = specimens.shown
         bundle = _best(specimens, list(_bundles(specimens, random, failed)), random)
         acts += [act for act in bundle if specimens.do(act) is not None]
@@ -60,7 +64,9 @@ def _fewer(specimens: Specimens, acts: list[Act], seed: int) -> Specimens:
     found = set(specimens.found())
     if len(found) <= len(specimens.faults) // 2:
         return specimens
-    return _played(specimens.tester, [fault for fault in specimens.faults if fault not in found], acts, seed)[0]
+    fewer = _played(specimens.tester, [fault for fault in specimens.faults if fault not in found], acts, seed)[0]
+    fewer.work += specimens.work
+    return fewer
 
 
 def _best(specimens: Specimens, bundles: list[Bundle], random: Random) -> Bundle:
@@ -128,10 +134,13 @@ def _played(tester: Tester, faults: list[Fault], acts: list[Act], seed: int) -> 
 
 def _shortened(tester: Tester, faults: list[Fault], acts: list[Act], seed: int) -> list[Act]:
     """Without acts that are not needed, longer runs of them first, the last tried first."""
-    wanted = len(_played(tester, faults, acts, seed)[0].found())
+    wanted, work = len(_played(tester, faults, acts, seed)[0].found()), 0
     for length in (8, 4, 2, 1):
         for place in reversed(range(len(acts) - length + 1)):
             shorter = acts[:place] + acts[place + length :]
+            work += sum(act.times for act in shorter)
+            if work > BUDGET:
+                return acts
             if len(_played(tester, faults, shorter, seed)[0].found()) >= wanted:
                 acts = shorter
     return acts
