@@ -82,8 +82,8 @@ class Running:
     def _go(self, stop: Stop, bound: int, until: str) -> tuple[str, str]:
         while self.clocks < bound:
             trouble = self._trouble()
-            if not self.tick():
-                return "nothing", "nothing happens any more: no clock runs by itself"
+            if not (self.tick() or self._hand_clock()):
+                return "nothing", "nothing happens any more: no clock runs"
             if stop.reached(self._begins):
                 return stop.name, stop.reason
             if self._trouble() > trouble:
