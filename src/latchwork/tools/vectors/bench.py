@@ -14,7 +14,7 @@ from latchwork.analysis.one_part.lanes_bench import LanesBench
 from latchwork.analysis.one_part.program import Program
 from latchwork.reports.vectors import Vector
 from latchwork.tools.vectors.judge import Judge
-from latchwork.tools.vectors.tester import Tester
+from latchwork.tools.vectors.tester import Socket
 
 STARTS = 8
 GROUP = (1 << STARTS) - 1
@@ -34,7 +34,7 @@ class Act:
 class Specimens:
     """``shown``: lanes in which a fault was seen so far."""
 
-    def __init__(self, tester: Tester, faults: list[Fault], seed: int) -> None:
+    def __init__(self, tester: Socket, faults: list[Fault], seed: int) -> None:
         self.tester = tester
         self.faults = faults
         self._groups = len(faults) + 1

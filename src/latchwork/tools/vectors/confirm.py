@@ -9,19 +9,19 @@ from latchwork.analysis.one_part.faults import Fault, faulty
 from latchwork.parts import Part
 from latchwork.reports.vectors import Vector
 from latchwork.tools.vectors.judge import Judge
-from latchwork.tools.vectors.tester import Tester
+from latchwork.tools.vectors.tester import Socket
 
 SEEDS = (1, 2, 3)  # power-up states
 LOOKED_AT = "LHZ"
 
 
-def confirmed(tester: Tester, vectors: list[Vector], faults: Iterable[Fault]) -> list[Fault]:
+def confirmed(tester: Socket, vectors: list[Vector], faults: Iterable[Fault]) -> list[Fault]:
     """The faults that the vectors show, from every power-up state that is tried."""
     seeds = SEEDS if tester.keeps_state or tester.shared else SEEDS[:1]
     return [fault for fault in faults if all(_differs(tester, fault, vectors, seed) for seed in seeds)]
 
 
-def certain(tester: Tester, vectors: list[Vector]) -> list[Vector]:
+def certain(tester: Socket, vectors: list[Vector]) -> list[Vector]:
     """The vectors with X wherever the sound part's answer hangs on its power-up state or on what floats."""
     judge = Judge(tester)
     result = []
@@ -35,7 +35,7 @@ def certain(tester: Tester, vectors: list[Vector]) -> list[Vector]:
     return result
 
 
-def surprises(tester: Tester, part: Part, vectors: list[Vector], seed: int) -> Iterator[tuple[int, str, str]]:
+def surprises(tester: Socket, part: Part, vectors: list[Vector], seed: int) -> Iterator[tuple[int, str, str]]:
     """(vector, pin, what was there) wherever a part does not answer as expected."""
     judge = Judge(tester, part, seed)
     for number, vector in enumerate(vectors):
@@ -45,5 +45,5 @@ def surprises(tester: Tester, part: Part, vectors: list[Vector], seed: int) -> I
                 yield number, part.pins[pin].sheet, judge.sees(pin)
 
 
-def _differs(tester: Tester, fault: Fault, vectors: list[Vector], seed: int) -> bool:
+def _differs(tester: Socket, fault: Fault, vectors: list[Vector], seed: int) -> bool:
     return next(surprises(tester, faulty(tester.part, fault), vectors, seed), None) is not None

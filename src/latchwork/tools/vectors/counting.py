@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from latchwork.tools.vectors.bench import Act, Specimens
-from latchwork.tools.vectors.tester import Tester
+from latchwork.tools.vectors.tester import Socket
 
 LEAST, MOST = 3, 14  # bits of a register worth counting through
 BUDGET = 40_000  # pulses
@@ -31,7 +31,7 @@ def counted(specimens: Specimens) -> list[Act]:
     return kept
 
 
-def _tries(tester: Tester) -> Iterator[list[Act]]:
+def _tries(tester: Socket) -> Iterator[list[Act]]:
     widths = sorted({each.width for each in tester.part.behaviour.registers if LEAST <= each.width <= MOST})
     plain = [pin for pin in tester.inputs if pin not in tester.careful]
     ways = [{}, dict.fromkeys(plain, 0), dict.fromkeys(plain, 1)] if plain else [{}]

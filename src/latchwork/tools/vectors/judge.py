@@ -9,7 +9,7 @@ from latchwork.engines.protocol import Value
 from latchwork.netlist import Board, Chip, Net, Netlist
 from latchwork.parts import Direction, Part
 from latchwork.reports.vectors import Vector
-from latchwork.tools.vectors.tester import Tester
+from latchwork.tools.vectors.tester import Socket
 
 LETTERS = {Value.LOW: "L", Value.HIGH: "H", Value.NOTHING: "Z", Value.UNKNOWN: "?"}
 HIGH, LOW = 0, 1  # the rails
@@ -19,7 +19,7 @@ AT_REST = {"0": 0, "1": 1, "C": 0, "K": 1}
 class Judge:
     """``part`` in the socket, the tester's own if left out. Without ``seed`` what hangs on chance is unknown."""
 
-    def __init__(self, tester: Tester, part: Part | None = None, seed: int | None = None) -> None:
+    def __init__(self, tester: Socket, part: Part | None = None, seed: int | None = None) -> None:
         netlist = in_socket(part or tester.part)
         self._tester = tester
         self._nets = netlist.chips[0].pins

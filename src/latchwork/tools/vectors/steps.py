@@ -17,7 +17,7 @@ from latchwork.tools.vectors.counting import counted
 from latchwork.tools.vectors.found import Found
 from latchwork.tools.vectors.hidden import hidden_faults
 from latchwork.tools.vectors.protocol import march
-from latchwork.tools.vectors.tester import Tester
+from latchwork.tools.vectors.tester import Socket
 
 TRIED = 16  # bundles of acts tried from one place
 WALK = 6  # bundles without something new before a walk is taken back
@@ -28,7 +28,7 @@ LONG = 12  # bits of a state that pulses count through
 Bundle = list[Act]
 
 
-def step_vectors(tester: Tester, seed: int) -> Found:
+def step_vectors(tester: Socket, seed: int) -> Found:
     every = faults_of(tester.part)
     hidden = hidden_faults(tester.part, every)
     faults = [fault for fault in every if fault not in set(hidden)]
@@ -40,7 +40,7 @@ def step_vectors(tester: Tester, seed: int) -> Found:
     return Found(vectors, specimens.found(), hidden)
 
 
-def _searched(tester: Tester, faults: list[Fault], seed: int) -> list[Act]:
+def _searched(tester: Socket, faults: list[Fault], seed: int) -> list[Act]:
     specimens, random = Specimens(tester, faults, seed), Random(seed)
     acts = [act for act in march(tester) if specimens.do(act) is not None]
     mark, saved, failed, walked = len(acts), specimens.save(), 0, 0
@@ -96,7 +96,7 @@ def _bundles(specimens: Specimens, random: Random, failed: int) -> Iterator[Bund
         yield _bundle(tester, now, random, times)
 
 
-def _bundle(tester: Tester, now: dict[int, int], random: Random, times: int) -> Bundle:
+def _bundle(tester: Socket, now: dict[int, int], random: Random, times: int) -> Bundle:
     """Some careful pins moved, one after the other; then the others, and perhaps pulses."""
     chosen = [pin for pin in random.sample(tester.careful, len(tester.careful)) if random.random() < 0.35]
     acts = [Act({pin: 1 - now[pin]}) for pin in chosen]
@@ -118,7 +118,7 @@ def _other_levels(pins: list[int], now: dict[int, int], random: Random) -> dict[
     return {pin: random.getrandbits(1) for pin in pins}
 
 
-def _lengths(tester: Tester, failed: int) -> list[int]:
+def _lengths(tester: Socket, failed: int) -> list[int]:
     """Numbers of pulses by which a counter comes to where its higher bits move."""
     widest = max((register.width for register in tester.part.behaviour.registers), default=1)
     total = sum(register.width for register in tester.part.behaviour.registers)
@@ -126,13 +126,13 @@ def _lengths(tester: Tester, failed: int) -> list[int]:
     return [each for bits in range(1, top + 1) for each in ((1 << bits) - 1, 1 << bits)]
 
 
-def _played(tester: Tester, faults: list[Fault], acts: list[Act], seed: int) -> tuple[Specimens, list[Vector]]:
+def _played(tester: Socket, faults: list[Fault], acts: list[Act], seed: int) -> tuple[Specimens, list[Vector]]:
     specimens = Specimens(tester, faults, seed)
     vectors = [specimens.do(act) for act in acts]
     return specimens, [vector for vector in vectors if vector is not None]
 
 
-def _shortened(tester: Tester, faults: list[Fault], acts: list[Act], seed: int) -> list[Act]:
+def _shortened(tester: Socket, faults: list[Fault], acts: list[Act], seed: int) -> list[Act]:
     """Without acts that are not needed, longer runs of them first, the last tried first."""
     wanted, work = len(_played(tester, faults, acts, seed)[0].found()), 0
     for length in (8, 4, 2, 1):
