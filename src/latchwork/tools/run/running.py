@@ -16,6 +16,7 @@ from latchwork.tools.run.hands import set_by_hand
 from latchwork.tools.run.memories import Memories
 from latchwork.tools.run.names import nets_named
 from latchwork.tools.run.ports import histories
+from latchwork.tools.run.resets import Resets
 from latchwork.tools.run.stops import NEVER, Stop, stop_at
 
 MOST_CLOCKS = 1_000_000
@@ -49,6 +50,7 @@ class Running:
         self.memory = Memories(self.model, self.simulation)
         self._counter = InstructionCounter(self.model, self.simulation)
         self._histories = histories(self.model, self.simulation)
+        self._resets = Resets(netlist, self.simulation)
 
     def load(self, program: str | Path) -> None:
         """Assemble a program (a path, from the machine's folder if it is not found from here), put it into its
@@ -101,6 +103,7 @@ class Running:
         return alive
 
     def _look(self, clocked: bool) -> None:
+        self._resets.look()
         self._begins = clocked and self._counter.sample()
         for history in self._histories.values():
             history.sample()
@@ -131,8 +134,8 @@ class Running:
 
     @property
     def incidents(self) -> Sequence[Incident]:
-        """What a bench would show as trouble, so far."""
-        return self.simulation.incidents
+        """What a bench would show as trouble, so far; power-up contents only count after the reset."""
+        return self._resets.incidents
 
     def __getitem__(self, name: str) -> int | None:
         """The number on a register, port, bus, net or control line."""
