@@ -16,13 +16,14 @@ import re
 import shlex
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 _BLOCK = re.compile(r"^```(console|change [^\n]+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
 
 def worked(page: str, folder: Path) -> str:
-    """The page as it reads when its commands are run in ``folder``. Raises AssertionError where a change fits nowhere."""
+    """The page as it reads when its commands are run in ``folder``. AssertionError where a change fits nowhere."""
 
     def done(block: re.Match[str]) -> str:
         kind, text = block[1], block[2]
@@ -32,6 +33,15 @@ def worked(page: str, folder: Path) -> str:
         return block[0]
 
     return _BLOCK.sub(done, page)
+
+
+def worked_through(docs: Path, *names: str) -> dict[str, str]:
+    """Pages of a folder, each worked through in a folder of its own: name -> text."""
+    found = {}
+    for name in names:
+        with tempfile.TemporaryDirectory() as folder:
+            found[name] = worked((docs / name).read_text(encoding="utf-8"), Path(folder).resolve())
+    return found
 
 
 def _run(text: str, folder: Path) -> str:

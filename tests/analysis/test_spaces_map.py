@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from latchwork import HIGH, LOW, Machine
-from latchwork.analysis.spaces import SpaceMap, image_for, map_space, words_of
+from latchwork.analysis.spaces import SpaceMap, image_for, images_for, map_space, words_of
 from latchwork.model import Space
 from latchwork.problems import LatchworkError
 
@@ -192,3 +192,53 @@ def test_what_can_not_be_followed() -> None:
     assert (problem.code, problem.message) == ("M401", "space `huge` has 21 address bits; 20 are the most")
     (problem,) = map_space(netlist, Space("odd", nets[:4], nets[:8], (decoder,))).problems
     assert (problem.code, problem.message) == ("M402", "74HCT138 U1 is not a memory whose pins can be followed")
+
+
+def test_bank_settings_show_other_halves_of_one_chip() -> None:
+    """Two spaces over one chip; the level of a register's output is a setting, and decides through a decoder too."""
+    m = Machine("banked", family="HCT")
+    address, data, code = m.bus("address", 11), m.bus("data", 8), m.bus("code", 8)
+    held = m.chip("377", CLK=m.clock("1M"), G_n=LOW, D=code).Q
+    chosen = m.chip("138", S=[held[1], LOW, LOW], G1=HIGH, G2A_n=LOW, G2B_n=LOW).Y
+    big = m.chip("28C64", A=[*address, held[0], LOW], D=data, CE_n=chosen[0], OE_n=LOW, WE_n=HIGH)
+    other = m.chip("28C16", A=address, D=data, CE_n=chosen[1], OE_n=LOW, WE_n=HIGH)
+    settings = {"one": (0, 0), "two": (1, 0), "three": (0, 1)}
+    for name, (low, high) in settings.items():
+        m.space(name, address=address, data=data, chips=[other if high else big], when={held[0]: low, held[1]: high})
+    netlist, spaces = m.netlist(), m.statements().spaces
+    found = [map_space(netlist, space) for space in spaces]
+    assert not [problem for each in found for problem in each.problems]
+    placed = [(each.space.name, each.regions, {5: 0x10 + number}) for number, each in enumerate(found)]
+    images = images_for(placed)
+    chips = netlist.chip_named
+    used = {chip: {cell: byte for cell, byte in enumerate(image) if byte != 0xFF} for chip, image in images.items()}
+    first, second = (netlist.chips[space.chips[0]].reference for space in (spaces[0], spaces[2]))
+    assert used == {chips[first]: {5: 0x10, 0x805: 0x11}, chips[second]: {5: 0x12}}
+    assert [words_of(each.regions, images)[5] for each in found] == [0x10, 0x11, 0x12]
+
+
+def test_a_chip_of_another_bank_answers_nowhere() -> None:
+    m = Machine("banked", family="HCT")
+    address, data, bank = m.bus("address", 11), m.bus("data", 8), m.line("bank")
+    rom = m.chip("28C16", A=address, D=data, CE_n=bank, OE_n=LOW, WE_n=HIGH)
+    m.space("hidden", address=address, data=data, chips=[rom], when={bank: HIGH})
+    (problem,) = mapped(m).problems
+    assert (problem.code, problem.message) == ("M404", "28C16 U1 answers at no address of `hidden`")
+
+
+def test_one_cell_in_two_spaces() -> None:
+    """Settings that do not reach the chip show the same cells twice."""
+    m = Machine("banked", family="HCT")
+    address, data, bank = m.bus("address", 11), m.bus("data", 8), m.line("bank")
+    rom = m.chip("28C16", A=address, D=data, CE_n=LOW, OE_n=LOW, WE_n=HIGH)
+    for name, level in (("one", LOW), ("two", HIGH)):
+        m.space(name, address=address, data=data, chips=[rom], when={bank: level})
+    netlist = m.netlist()
+    regions = [map_space(netlist, space).regions for space in m.statements().spaces]
+    assert images_for([("one", regions[0], {3: 7}), ("two", regions[1], {3: 7, 4: 8})])
+    with pytest.raises(LatchworkError) as caught:
+        images_for([("one", regions[0], {3: 7}), ("two", regions[1], {3: 8})])
+    assert str(caught.value) == (
+        "M408 $3 of `one` and $3 of `two` are one cell of a chip, and the program wants two words there "
+        "(the chip's decoding leaves address bits out; bank settings choose between spaces)"
+    )

@@ -20,16 +20,20 @@ CASES = re.findall(r"```asm\n(.*?)```\n```(words|problem)\n(.*?)```", PAGE, re.D
 
 def target() -> Target:
     (blocks,) = re.findall(r"```micro\n(.*?)```", PAGE, re.DOTALL)
-    sections = re.findall(r'm\.section\("(\w+)", space="(\w+)", start=(\w+), size=(\w+)\)', PAGE)
+    load = r'(?:, load_space="(\w+)", load_start=(\w+))?'
+    sections = re.findall(rf'm\.section\("(\w+)", space="(\w+)", start=(\w+), size=(\w+){load}\)', PAGE)
     widths = {"program": 12, "data": 8}
-    places = (Place(name, space, int(a, 0), int(n, 0), 8, widths[space]) for name, space, a, n in sections)
+    places = (
+        Place(name, space, int(start, 0), int(size, 0), 8, widths[space], stored, int(at or "0", 0))
+        for name, space, start, size, stored, at in sections
+    )
     return Target(parse_microprogram(blocks).instructions, tuple(places))
 
 
 def as_rows(program: Program) -> str:
-    """Runs of words, each in a line with its address."""
+    """Runs of words as they are stored, each in a line with its address."""
     rows, after = "", -1
-    for address, word in program.words["program"].items():
+    for address, word in program.stored["program"].items():
         rows += f" {word:02x}" if address == after else f"\n{address:03x}: {word:02x}"
         after = address + 1
     return rows.lstrip() + "\n"

@@ -162,13 +162,13 @@ def test_labels() -> None:
         files["labels.txt"]
         .decode()
         .startswith(
-            "+---------------------------+\n"
-            "| U1  28C16                 |\n"
-            "| two_roms, board sequencer |\n"
-            "| sequencer.low: program    |\n"
-            "| 2048 bytes, fill FF       |\n"
-            f"| CRC-32 {crc}           |\n"
-            "+---------------------------+\n"
+            "+-------------------------+\n"
+            "| U1  28C16               |\n"
+            "| two_roms: sequencer.low |\n"
+            "| program                 |\n"
+            "| 2048 bytes, fill FF     |\n"
+            f"| CRC-32 {crc}         |\n"
+            "+-------------------------+\n"
         )
     )
     page = files["labels.html"].decode()

@@ -201,11 +201,12 @@ class StoreWiring:
         return None
 
     def _takes(self, state: StateBit, given: Mapping[NetId, Lanes], states: Mapping[StateBit, Lanes]) -> bool:
-        """Four cases: the source 0 or 1, the register holding 0 or 1. It must never go against both."""
+        """Four cases: the source 0 or 1, the register holding 0 or 1. It must never go against both, and may hold on
+        to one level (a halt that stops its own clock), but not to each."""
         if self.netlist.clock == NO_NET:
             return False
         ones, zeros = self._after_edges(state, given, {**states, state: (0b1010, 0b0101)})
-        return bool(zeros & 1 and ones & 8 and not ones & 2 and not zeros & 4)
+        return bool(zeros & 1 and ones & 8 and not (ones & 2 and zeros & 4))
 
     def _after_edges(self, state: StateBit, given: Mapping[NetId, Lanes], states: Mapping[StateBit, Lanes]) -> Lanes:
         rising = self.edge(state) != "fall"

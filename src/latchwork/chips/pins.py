@@ -19,7 +19,9 @@ _DIRECTIONS = {
     "p": Direction.PASSIVE,
     "n": Direction.UNUSED,
 }
-_SUPPLY = {"VCC": Direction.SUPPLY, "VDD": Direction.SUPPLY, "GND": Direction.GROUND, "VSS": Direction.GROUND}
+_SUPPLIES = ("VCC", "VDD", "VCCA", "VCCB", "VPP")  # VPP: the programming supply, on VCC while reading
+_GROUNDS = ("GND", "VSS", "VEE")  # VEE: of analog switches, at ground in a digital circuit
+_SUPPLY = dict.fromkeys(_SUPPLIES, Direction.SUPPLY) | dict.fromkeys(_GROUNDS, Direction.GROUND)
 _UNIT = re.compile(r"(\d+)([A-Za-z]+)(\d*)")
 
 

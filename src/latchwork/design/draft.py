@@ -48,6 +48,7 @@ class Draft:
     names: dict[str, Position] = field(default_factory=dict)
     buses: list[netlist.Bus] = field(default_factory=list)
     chips: list[DraftChip] = field(default_factory=list)
+    parts: dict[str, Part] = field(default_factory=dict)  # by name
     boards: list[netlist.Board] = field(default_factory=list)
     lines: dict[str, netlist.Line] = field(default_factory=dict)
     assumptions: dict[int, netlist.Assumption] = field(default_factory=dict)
@@ -103,6 +104,8 @@ class Draft:
 
     def add_chip(self, part: Part, label: str = "", **parameters: int | str) -> DraftChip:
         """A chip on the current board, its supply pins on the rails and all others open."""
+        if self.parts.setdefault(part.name, part) != part:
+            raise mistake("M006", f'two different parts are called "{part.name}"', help="give one another name")
         pins = [self.rails[_RAILS[pin.direction]].index if pin.direction in _RAILS else NO_NET for pin in part.pins]
         board = self.current_board()
         path = label or part.name.replace(" ", "_")

@@ -25,4 +25,6 @@ CODES = {
     "M022": "an impossible address space",
     "M023": "chips that can't hold one image",
     "M024": "a memory that can't be copied so",
+    "M025": "a part of one's own that is not sound",
+    "M026": "a time that is missing",
 }

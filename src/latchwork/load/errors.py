@@ -12,4 +12,6 @@ CODES = {
     "M109": "an image file is larger than its chip",
     "M110": "this is not a saved model",
     "M111": "a control store that forgets",
+    "M112": "the record of what the ROMs hold can't be read",
+    "M113": "the microprogram is not there",
 }

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from latchwork.analysis.rom_contents import kept_memory, rom_bytes
+from latchwork.load.burned import IMAGES, SAVED, burned_before
 from latchwork.load.machine import LoadedMachine, read_machine
 from latchwork.model import ControlProgram, LoadedImage, Model
 from latchwork.netlist import ChipId
@@ -44,13 +45,10 @@ def _refuse_forgetful(model: Model) -> None:
             raise LatchworkError(Problem("M111", message, (Label(binding.position),), hint))
 
 
-SAVED = ".latchwork"
-"""How the name of a saved model ends."""
-
-
-def load_model(path: str | Path) -> Model:
+def load_model(path: str | Path, burned: Path | None = None) -> Model:
     """The model of a machine folder, a machine.py or a saved model, which is opened without running anything.
 
+    ``burned``: the folder of the images that the ROMs hold; the machine's own folder of images if left out.
     Raises LatchworkError with every problem found.
     """
     path = Path(path)
@@ -59,22 +57,27 @@ def load_model(path: str | Path) -> Model:
 
         return open_saved(path)
     machine = read_machine(path)
-    control, sources = _control(machine)
+    control, sources = _control(machine, burned or machine.folder / IMAGES)
     contents = {**machine.contents, **_images(machine), **dict(control.contents if control else ())}
     sources = (*machine.sources, *sources)
     return checked(Model(machine.folder, machine.netlist, machine.statements, control, contents, sources))
 
 
-def _control(machine: LoadedMachine) -> tuple[ControlProgram | None, tuple[str, ...]]:
+def _control(machine: LoadedMachine, burned: Path) -> tuple[ControlProgram | None, tuple[str, ...]]:
     """The microprogram in the wiring's bits, and the files it was written in; None in a machine without one."""
     binding = machine.statements.microprogram
     if binding is None:
         return None, ()
-    from latchwork.languages.microprogram.lowering.lower import lowered
+    from latchwork.languages.microprogram.lowering import lower
     from latchwork.languages.microprogram.parse import parse_microprogram
 
-    program = parse_microprogram(machine.folder / binding.source, names_of(machine))
-    return lowered(program, machine.netlist, binding, None), program.sources
+    source = machine.folder / binding.source
+    if not source.is_file():
+        message = f'the microprogram "{binding.source}" is not there'
+        hint = f"write it to {source}, or name another file in m.microprogram"
+        raise LatchworkError(Problem("M113", message, (Label(binding.position),), hint))
+    program = parse_microprogram(source, names_of(machine))
+    return lower(program, machine.netlist, binding, burned_before(burned, machine.netlist)), program.sources
 
 
 def _images(machine: LoadedMachine) -> dict[ChipId, bytes]:

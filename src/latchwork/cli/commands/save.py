@@ -6,20 +6,20 @@ from pathlib import Path
 
 import click
 
-from latchwork.cli.options import force_option, json_option, machine_argument, model_of, program_option, unusable
+from latchwork.cli.options import force_option, json_option, machine_argument, model_of, named, program_option, unusable
 from latchwork.cli.show import show
 
 
 @click.command()
 @machine_argument
 @program_option
-@click.option("--out", metavar="FILE", help="The file; NAME.latchwork in this folder if left out.")
+@click.option("--out", metavar="FILE", type=named, help="The file; NAME.latchwork in this folder if left out.")
 @force_option
 @json_option
 def command(machine: str, program: str | None, out: str | None, force: bool, as_json: bool) -> int:
     """Save the model in one file, which every command opens without running machine.py."""
     from latchwork.cli.write import write
-    from latchwork.load.model import SAVED
+    from latchwork.load.burned import SAVED
     from latchwork.load.saved import saved
     from latchwork.reports.started import Saved
 

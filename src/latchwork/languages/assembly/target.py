@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from latchwork.base.position import NOWHERE, Position
-from latchwork.model import Instruction, Model
+from latchwork.model import Instruction, Model, Section, Space
 
 
 @dataclass(frozen=True)
@@ -43,21 +43,23 @@ def target_of(model: Model) -> Target:
     instructions = model.control.instructions if model.control else ()
     spaces = {space.name: space for space in model.statements.spaces}
     places = [
-        Place(
-            s.name,
-            s.space,
-            s.start,
-            s.size,
-            len(spaces[s.space].data),
-            len(spaces[s.space].address),
-            s.load_space,
-            s.load_start,
-            s.position,
-        )  # fmt: skip
-        for s in model.statements.sections
-        if s.space in spaces
+        _place(section, spaces[section.space]) for section in model.statements.sections if section.space in spaces
     ]
     whole = [
         Place(s.name, s.name, 0, 1 << min(len(s.address), 24), len(s.data), len(s.address)) for s in spaces.values()
     ]
     return Target(instructions, tuple(places or whole))
+
+
+def _place(section: Section, space: Space) -> Place:
+    return Place(
+        name=section.name,
+        space=space.name,
+        start=section.start,
+        size=section.size,
+        bits=len(space.data),
+        address_bits=len(space.address),
+        load_space=section.load_space,
+        load_start=section.load_start,
+        position=section.position,
+    )

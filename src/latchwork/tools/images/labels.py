@@ -22,8 +22,8 @@ def _text(machine: str, chip: ChipImage) -> str:
 def label_lines(machine: str, chip: ChipImage) -> list[str]:
     """What a label says below reference and part."""
     return [
-        f"{machine}, board {chip.board}",
-        f"{chip.label or chip.file}: {chip.holds}",
+        f"{machine}: {chip.label or chip.file}",
+        chip.holds,
         f"{chip.size} bytes, fill {chip.fill:02X}",
         f"CRC-32 {chip.crc32:08X}",
     ]

@@ -16,7 +16,8 @@ from latchwork.tools.run.hands import set_by_hand
 from latchwork.tools.run.memories import Memories
 from latchwork.tools.run.names import nets_named
 from latchwork.tools.run.ports import histories
-from latchwork.tools.run.stops import Stop, stop_at
+from latchwork.tools.run.resets import Resets
+from latchwork.tools.run.stops import NEVER, Stop, stop_at
 
 MOST_CLOCKS = 1_000_000
 
@@ -49,14 +50,14 @@ class Running:
         self.memory = Memories(self.model, self.simulation)
         self._counter = InstructionCounter(self.model, self.simulation)
         self._histories = histories(self.model, self.simulation)
+        self._resets = Resets(netlist, self.simulation)
 
     def load(self, program: str | Path) -> None:
         """Assemble a program (a path, from the machine's folder if it is not found from here), put it into its
         memory and switch the power on anew. Raises LatchworkError."""
         from latchwork.load.program import assemble_program
 
-        path = Path(program)
-        assembled = assemble_program(self.model, path if path.exists() else self.model.folder / path)
+        assembled = assemble_program(self.model, Path(program))
         self.model = self.model.with_contents(dict(assembled.contents))
         self._labels = assembled.labels
         self._program = str(program)
@@ -78,18 +79,18 @@ class Running:
         if program:
             self.load(program)
         stop = stop_at(self.model, self.simulation, until, self._labels)
-        return self.report(self._go(stop, self.clocks + clocks), watched)
+        return self.report(self._go(stop, self.clocks + clocks, until), watched)
 
-    def _go(self, stop: Stop, bound: int) -> tuple[str, str]:
+    def _go(self, stop: Stop, bound: int, until: str) -> tuple[str, str]:
         while self.clocks < bound:
             trouble = self._trouble()
-            if not self.tick():
-                return "nothing", "nothing will ever happen again: no clock runs"
+            if not (self.tick() or self._hand_clock()):
+                return "nothing", "nothing happens any more: no clock runs"
             if stop.reached(self._begins):
                 return stop.name, stop.reason
             if self._trouble() > trouble:
                 return "oscillation", "some nets do not come to rest"
-        return "clocks", f"{bound} clocks have passed"
+        return "clocks", _passed(bound, until)
 
     def _trouble(self) -> int:
         return sum(incident.count for incident in self.incidents if incident.kind == "oscillation")
@@ -102,6 +103,7 @@ class Running:
         return alive
 
     def _look(self, clocked: bool) -> None:
+        self._resets.look()
         self._begins = clocked and self._counter.sample()
         for history in self._histories.values():
             history.sample()
@@ -132,8 +134,8 @@ class Running:
 
     @property
     def incidents(self) -> Sequence[Incident]:
-        """What a bench would show as trouble, so far."""
-        return self.simulation.incidents
+        """What a bench would show as trouble, so far; power-up contents only count after the reset."""
+        return self._resets.incidents
 
     def __getitem__(self, name: str) -> int | None:
         """The number on a register, port, bus, net or control line."""
@@ -172,6 +174,13 @@ class Running:
             seed=self.seed,
             unknown=self.unknown,
         )
+
+
+def _passed(clocks: int, until: str) -> str:
+    """Why a run came to its end by the number of its clocks."""
+    passed = "1 clock has passed" if clocks == 1 else f"{clocks} clocks have passed"
+    missed = {NEVER: "", "halt": ", it has not halted"}
+    return passed + missed.get(until, f", {until} was not reached")
 
 
 def _happening(incident: Incident) -> Happening:
