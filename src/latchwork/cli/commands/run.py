@@ -34,6 +34,7 @@ CLOCKS = "Run at most so many clocks; a million if left out."
 @click.option("--input", "inputs", metavar="PORT=N", multiple=True, help="Set the switches of an input port.")
 @click.option("--images", metavar="FOLDER", type=named, help="Run with the image files that are there.")
 @click.option("--seed", default=0, metavar="N", help="Another power-up state of the unknown bits than 0 gives.")
+@click.option("--engine", type=click.Choice(["compiled", "oracle"]), help="Compiled code, or the slow plain oracle.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
 @force_option
 @json_option
@@ -48,6 +49,7 @@ def command(
     images: str | None,
     seed: int,
     unknown: bool,
+    engine: str | None,
     force: bool,
     as_json: bool,
 ) -> int:
@@ -66,7 +68,7 @@ def command(
     machine, program = machine_and_program(words)
     if trace:
         refuse_foreign(Path(trace), force)
-    running = Running(model_of(machine), seed, unknown)
+    running = Running(model_of(machine), seed, unknown, engine)
     for text in inputs:
         _set(running, text)
     if program:

@@ -19,9 +19,12 @@ from latchwork.engines.compiled.pool import Pool
 from latchwork.engines.compiled.program import cell_sources
 from latchwork.engines.compiled.settling import Levels, Settling
 from latchwork.engines.compiled.stepping import Round, Stepper
+from latchwork.engines.compiled.watching import Watch
 from latchwork.logic import Expression
+from latchwork.netlist import NetId
 from latchwork.netlist.netlist import NO_NET
 
+STARTS = "starts"
 KINDS = ("memory", "touched")
 
 
@@ -36,9 +39,10 @@ class _Moment:
 
 
 class Clocks:
-    """``fast`` and ``run``, beside the functions of ``general`` and calling them."""
+    """``fast`` and ``run``, or ``skip`` with a watch, beside the functions of ``general`` and calling them."""
 
-    def __init__(self, general: General, clock_slot: int) -> None:
+    def __init__(self, general: General, clock_slot: int, watch: Watch | None = None) -> None:
+        self.watch = watch or Watch()
         self.general = general
         self.plan = general.plan
         self.pool = Pool()
@@ -46,6 +50,7 @@ class Clocks:
         self.layout = general.plan.layout
         self.sources = cell_sources(self.layout, self.pool, self.plan.loop_drives)
         self.tag = 0
+        self.counter: dict[str, Expression] = {}
         self.values: dict[str, Any] = {}
         self.guards: list[Expression] = []
         self.undo: list[tuple[str, Any, Any]] = []
@@ -53,15 +58,20 @@ class Clocks:
     def write(self) -> None:
         for name in ("prime", "tick"):
             ir.Function(self.general.module, ir.FunctionType(CELL, [POINTER]), name)
-        self._fast()
+        self._fast("fast")
         self._run()
+
+    def write_skipping(self, name: str) -> None:
+        """As ``fast``, under a name of its own, as long as nothing happens that is watched for."""
+        ir.Function(self.general.module, ir.FunctionType(CELL, [POINTER]), "prime")
+        self._fast(name)
 
     # One clock
 
-    def _fast(self) -> None:
+    def _fast(self, name: str) -> None:
         """``fast(cells, n)``: up to n clocks from a falling edge on; returns how many, the cells at rest after them."""
         general = self.general
-        function, b = general.function("fast", CELL)
+        function, b = general.function(name, CELL)
         entry = b.block
         header, body = (function.append_basic_block(name) for name in ("header", "clock"))
         bail, over = (function.append_basic_block(name) for name in ("bail", "over"))
@@ -85,8 +95,8 @@ class Clocks:
         b.position_at_end(commit)
         self.done.add_incoming(b.add(self.done, CELL(1)), commit)
         b.branch(header)
-        for name, value in following.items():
-            self.carried[name].add_incoming(value, commit)
+        for variable, value in following.items():
+            self.carried[variable].add_incoming(value, commit)
         self._bail(ir.IRBuilder(bail), over)
         self._over(ir.IRBuilder(over))
 
@@ -125,9 +135,34 @@ class Clocks:
         self.moving = set(self._round(rest, None).slots)
         self._not_counted(rest, 1)
         before = self._round(rest, None)
+        self.seen = self._watched(rest)
         for level in (0, 1):
             moment, before = self._half(emitter, moment, before, level)
         return moment
+
+    # Watching
+
+    def _watched(self, settling: Settling) -> list[Expression]:
+        return [level for net in self.watch.changing for level in settling.net(net)]
+
+    def _watch(self, settling: Settling, level: int) -> None:
+        """At the end of a tick: has something come that is watched for?"""
+        pool = self.pool
+        self.guards += [pool.differ(*pair) for pair in zip(self.seen, self._watched(settling), strict=True)]
+        for nets, wanted in self.watch.conditions:
+            bits, carried = self._number(settling, nets)
+            self.guards.append(pool.both(carried, pool.equal(bits, pool.constant(wanted, bits.width))))
+        if level and self.watch.counted:
+            bits, carried = self._number(settling, self.watch.counted)
+            starts = pool.both(carried, pool.read(STARTS, bits, 1))
+            begins = pool.both(starts, pool.invert(pool.variable("counter.1")))
+            count = pool.add(pool.variable("counter.0", 64), pool.join(begins, pool.constant(0, 63)))
+            self.counter = {"counter.0": count, "counter.1": starts}
+
+    def _number(self, settling: Settling, nets: tuple[NetId, ...]) -> Levels:
+        """The nets as a number, and whether all of them carry a level."""
+        levels = [settling.net(net) for net in nets]
+        return self.pool.join(*(bit for bit, _ in levels)), self.pool.both(*(carried for _, carried in levels))
 
     def _half(self, emitter: Emitter, moment: _Moment, before: Round, level: int) -> tuple[_Moment, Round]:
         """The clock goes to a level: one round that acts, one that must not."""
@@ -148,6 +183,7 @@ class Clocks:
         self._no_short_pulse(before, acting, quiet)
         self.guards += [self.pool.any_bit(fight.bits) for fight in settled.fights()]
         self._not_counted(settled, level)
+        self._watch(settled, level)
         return self._after(settled, moment), quiet
 
     def _settling(self, moment: _Moment, resting: bool = False) -> Settling:
@@ -160,7 +196,7 @@ class Clocks:
             memory=lambda n: f"memory.{n}" + "'" * moment.version.get(n, 0),
             touched=lambda n: f"touched.{n}" + "'" * moment.version.get(n, 0),
         )
-        return Settling(self.layout, self.pool, self.plan.choice, sources, f"{self.tag}.", resting)
+        return Settling(self.layout, self.pool, self.plan.choice, sources, tag=f"{self.tag}.", resting=resting)
 
     def _round(self, settling: Settling, before: Round | None, later: bool = False) -> Round:
         zero = self.pool.constant
@@ -244,7 +280,9 @@ class Clocks:
         """What each carried variable is in the next clock."""
         found: dict[str, Any] = {}
         slots = [self.sources.slot(slot) for slot in sorted(self.moving)]
-        for each in (*slots, *map(self.sources.kept, end.kept), *(level for n in end.loops for level in self.sources.loop(n))):
+        loops = [level for drive in end.loops for level in self.sources.loop(drive)]
+        counter = [self.pool.variable(name, 1 if name == "counter.1" else 64) for name in self.counter]
+        for each in (*slots, *map(self.sources.kept, end.kept), *loops, *counter):
             emitter.value(each)  # also what nothing reads is carried
         while len(found) < len(self.carried):
             for name in list(self.carried):
@@ -253,6 +291,8 @@ class Clocks:
         return found
 
     def _end_of(self, name: str, end: _Moment) -> Expression:
+        if name in self.counter:
+            return self.counter[name]
         region, _, index = name.partition(".")
         if region == "slots":
             return end.slots[int(index)]

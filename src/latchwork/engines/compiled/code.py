@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import ctypes
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from latchwork.engines.compiled.context import new_cells
 from latchwork.engines.compiled.emit import Buffer
 from latchwork.engines.compiled.program import Plan
 from latchwork.engines.compiled.shared_cells import SharedCells
+from latchwork.engines.compiled.watching import Watch
 from latchwork.netlist import NetId
 
 
@@ -23,6 +24,8 @@ class Code:
         self._address = ctypes.addressof(self.cells)
         self._functions: dict[str, Any] = {}
         self._module: Any = None
+        self._skipping: dict[Watch, Callable[..., int]] = {}
+        self._tables: list[Any] = []
 
     @property
     def has_clocks(self) -> bool:
@@ -56,6 +59,29 @@ class Code:
             Clocks(General(module, self.plan, self._buffers()), self.plan.clock_slot).write()
             self._module.add(module)
         return self._module
+
+    def skip(self, watch: Watch, clocks: int) -> None:
+        """Whole clocks from a falling edge on, up to so many, as long as nothing comes that is watched for."""
+        if watch not in self._skipping:
+            self._skipping[watch] = self._skips(watch, f"skip{len(self._skipping)}")
+        self._skipping[watch](self._address, clocks)
+
+    def _skips(self, watch: Watch, name: str) -> Callable[..., int]:
+        from llvmlite import ir
+
+        from latchwork.engines.compiled.clocks import STARTS, Clocks
+        from latchwork.engines.compiled.general import General
+
+        self.prime()
+        assert self.plan.clock_slot is not None
+        table = (ctypes.c_uint8 * (1 << len(watch.counted))).from_buffer_copy(watch.table())
+        self._tables.append(table)
+        buffers = {**self._buffers(), STARTS: Buffer(ctypes.addressof(table), 8)}
+        module = ir.Module(name)
+        Clocks(General(module, self.plan, buffers), self.plan.clock_slot, watch).write_skipping(name)
+        self._module.add(module)
+        found: Callable[..., int] = self._module.function(name, 2)
+        return found
 
     def _buffers(self) -> dict[str, Buffer]:
         found: dict[str, Buffer] = {}

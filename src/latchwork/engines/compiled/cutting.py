@@ -61,7 +61,7 @@ def _pieces(wiring: Wiring, drive: int, split: bool) -> list[Piece]:
 
 def value_of(pool: Pool, value: Expression, bit: int) -> Expression:
     """The part of a chip's expression that makes one bit; its variables are not looked up yet."""
-    own = pool.rewritten(value, lambda name, low, width: pool.variable_bits(name, low, width), SameNames())
+    own = pool.rewritten(value, pool.variable_bits, SameNames())
     return pool.deep_slice(own, bit, 1)
 
 

@@ -13,6 +13,7 @@ from latchwork.engines.compiled.code import Code
 from latchwork.engines.compiled.errors import NotCompilable
 from latchwork.engines.compiled.handover import is_calm, mask_of, share_memories, to_cells, to_oracle
 from latchwork.engines.compiled.program import planned
+from latchwork.engines.compiled.watching import Watch
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.oracle.events import Event
 from latchwork.engines.oracle.known import ONE, ZERO
@@ -32,7 +33,7 @@ class CompiledEngine:
     """A machine under power; fulfils ``engines.protocol.Simulation`` in the seeded reading, equal to ``Oracle``.
 
     Raises NotCompilable where there is no compiled form, LatchworkError like the oracle. ``native_ticks`` and
-    ``oracle_ticks`` count who did the ticks.
+    ``oracle_ticks`` count who did the ticks. ``wait``: so many ticks are the oracle's before anything is compiled.
     """
 
     def __init__(
@@ -41,7 +42,9 @@ class CompiledEngine:
         contents: Mapping[ChipId, bytes] | None = None,
         seed: int = 0,
         unknown: bool = False,
+        *,
         patience: int = PATIENCE,
+        wait: int = 0,
     ) -> None:
         if unknown:
             raise NotCompilable("the unknown reading is the oracle's")
@@ -51,9 +54,11 @@ class CompiledEngine:
         self._memories = share_memories(self._oracle)
         self._codes: dict[tuple[frozenset[int], frozenset[NetId]], Code] = {}
         self._code: Code | None = None  # whose cells hold the machine; None while the oracle does
-        self._waited = SETTLED
+        self._wait = wait
         self._shown = False
         self.worth_it = WORTH_IT
+        self.counted = 0, False  # beginnings of what a watch counts, and whether its address is at one now
+        self._skips_asked = 0
         self.native_ticks = 0
         self.oracle_ticks = 0
         self._configuration()
@@ -67,7 +72,12 @@ class CompiledEngine:
         key = oracle._closed, frozenset(nets.forced)
         if key not in self._codes:
             plan = planned(
-                self._wiring, nets.grouping, nets.choice, nets.forced, oracle._rounds.bound, self._main_oscillator()
+                self._wiring,
+                nets.grouping,
+                nets.choice,
+                nets.forced,
+                bound=oracle._rounds.bound,
+                clock_slot=self._main_oscillator(),
             )
             self._codes[key] = Code(plan, self._memories)
         return self._codes[key]
@@ -89,8 +99,8 @@ class CompiledEngine:
         """The code that now holds the machine; None where the oracle has to go on."""
         if self._code is None and is_calm(self._oracle):
             code = self._configuration()
-            if not code.compiled and self._waited < SETTLED:
-                self._waited += 1
+            if not code.compiled and self._wait > 0:
+                self._wait -= 1
                 return None
             to_cells(self._oracle, code.plan, code.cells)
             code.prime()
@@ -213,20 +223,42 @@ class CompiledEngine:
     def _fast(self, clocks: int) -> bool:
         """Whole clocks, as long as nothing but the main clock turns; whether time passed."""
         code = self._taken()
+        clocks = self._whole_clocks(code, clocks)
+        if code is None or clocks < 1 or (clocks < self.worth_it and not code.has_clocks):
+            return False
+        return self._passed(code, lambda: code.run(clocks)) > 0
+
+    def _whole_clocks(self, code: Code | None, most: int) -> int:
+        """How many clocks may run by before anything but the main clock turns, from its falling edge on."""
         if code is None or code.plan.clock_slot is None or not code.slot(code.plan.clock_slot):
-            return False
-        turns = self._free_turns(code.plan.clock_slot)
+            return 0
+        return min(most, self._free_turns(code.plan.clock_slot) // 2, AT_A_TIME, self._oracle.patience // 2)
+
+    def skip(self, watch: Watch, clocks: int) -> int:
+        """Up to so many whole clocks, as long as nothing comes that is watched for; how many. None at first: a run
+        must be long before it pays to compile them."""
+        self._skips_asked += 1
+        code = self._taken()
+        clocks = self._whole_clocks(code, clocks)
+        if code is None or clocks < 1 or self._skips_asked < self.worth_it:
+            return 0
+        code.set("counter", 0, self.counted[0])
+        code.set("counter", 1, int(self.counted[1]))
+        done = self._passed(code, lambda: code.skip(watch, clocks))
+        self.counted = code.get("counter", 0), bool(code.get("counter", 1))
+        return done // 2
+
+    def _passed(self, code: Code, act: Callable[[], object]) -> int:
+        """Let clocks run by; how many ticks did."""
+        assert code.plan.clock_slot is not None
         before = code.count("ticks")
-        clocks = min(clocks, turns // 2, AT_A_TIME, self._oracle.patience // 2)
-        if clocks < 1 or (clocks < self.worth_it and not code.has_clocks):
-            return False
         self._shown = False
-        code.run(clocks)
+        act()
         done = code.count("ticks") - before
         self.native_ticks += done
         self._turned(code.plan.clock_slot, done)
         self._heed(code)
-        return done > 0
+        return done
 
     def _free_turns(self, slot: int) -> int:
         """How often the main clock turns before anything else happens."""
@@ -308,7 +340,7 @@ class CompiledEngine:
     def set_switch(self, chip: ChipId, closed: bool, tie: str = "") -> None:
         number = self._oracle._tie(chip, tie)
         if rail_end(self._wiring, self._wiring.ties[number]) is None:
-            self._waited = 0
+            self._wait = SETTLED
         elif self._settled(lambda code: code.set("ties", number, int(closed))):
             return
         self._plain().set_switch(chip, closed, tie)
@@ -324,7 +356,7 @@ class CompiledEngine:
     def force_all(self, levels: Mapping[NetId, int | None]) -> None:
         nets = self._oracle._machine.nets
         if any(level is None or net not in nets.forced for net, level in levels.items()):
-            self._waited = 0
+            self._wait = SETTLED
             self._plain().force_all(levels)
             return
         held = dict(nets.forced)
@@ -349,4 +381,3 @@ class CompiledEngine:
 
     def restore(self, saved: object) -> None:
         self._plain().restore(saved)
-

@@ -3,5 +3,5 @@
 from __future__ import annotations
 
 
-class NotCompilable(Exception):
+class NotCompilable(Exception):  # noqa: N818 - it says what holds, and is no mistake of anyone
     """The machine, or the way it is to be run, has something that there is no compiled form of; the text names it."""

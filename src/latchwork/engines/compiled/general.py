@@ -58,7 +58,10 @@ class General:
         emitter = Emitter(self.pool, b, self.load, self.buffers)
         variable = self.pool.variable
         settling = Settling(
-            self.plan.layout, self.pool, self.plan.choice, cell_sources(self.plan.layout, self.pool, self.plan.loop_drives)
+            self.plan.layout,
+            self.pool,
+            self.plan.choice,
+            cell_sources(self.plan.layout, self.pool, self.plan.loop_drives),
         )
         derives = self.pool.constant(0) if derived is None else variable("derived")
         if derived is not None:
@@ -244,4 +247,3 @@ class General:
             wide = b.zext(each, CELL) if each.type.width < 64 else each
             b.store(wide, b.gep(self.cells, [b.add(row, CELL(column))], source_etype=CELL))
         self.store(b, "undone", 0, b.add(count, CELL(1)))
-

@@ -14,8 +14,7 @@ from llvmlite import binding, ir
 def _host() -> Any:
     binding.initialize_native_target()
     binding.initialize_native_asmprinter()
-    target = binding.Target.from_default_triple()
-    return target
+    return binding.Target.from_default_triple()
 
 
 def _machine() -> Any:

@@ -140,8 +140,8 @@ class Pool:
         if low.operation is Operation.CONSTANT and high.operation is Operation.CONSTANT:
             return self.constant(number(low) | number(high) << low.width, low.width + high.width)
         if low.operation is Operation.SLICE and high.operation is Operation.SLICE and low.args == high.args:
-            if number(low) + low.width == number(high):
-                return self.slice(low.args[0], number(low), low.width + high.width)
+            neighbours = number(low) + low.width == number(high)
+            return self.slice(low.args[0], number(low), low.width + high.width) if neighbours else None
         return None
 
     def slice(self, a: Expression, low: int, width: int) -> Expression:
@@ -260,7 +260,7 @@ class Pool:
             case _:
                 raise ValueError(f"{node.operation} has no arguments to be replaced")
 
-    def rewritten(self, root: Expression, lookup: Lookup, memories: Mapping[str, str] = {}) -> Expression:  # noqa: B006
+    def rewritten(self, root: Expression, lookup: Lookup, memories: Mapping[str, str] = {}) -> Expression:
         """An expression with ``lookup(name, low, width)`` for each variable or
         slice of one, and ``memories[name]`` for each memory."""
         done: dict[Expression, Expression] = {}

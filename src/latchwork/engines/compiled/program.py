@@ -34,6 +34,7 @@ def planned(
     grouping: Grouping,
     choice: list[int],
     forced: Collection[NetId],
+    *,
     bound: int,
     clock_slot: int | None,
 ) -> Plan:

@@ -82,7 +82,16 @@ class Settling:
     """Works out every net. ``tag`` tells the variables of this settling's loops from those of others. With
     ``resting`` loops have settled already."""
 
-    def __init__(self, layout: Layout, pool: Pool, choice: list[int], sources: Sources, tag: str = "", resting: bool = False) -> None:
+    def __init__(
+        self,
+        layout: Layout,
+        pool: Pool,
+        choice: list[int],
+        sources: Sources,
+        *,
+        tag: str = "",
+        resting: bool = False,
+    ) -> None:
         self.layout = layout
         self.pool = pool
         self.choice = choice

@@ -57,11 +57,11 @@ class SharedCells:
             self.early.add(address)
             self.early_new = True
             self._put(address, self.power_up(address), SHOWN)
-        return self.values[address]
+        return int(self.values[address])
 
     def peek(self, address: int) -> int:
         """A cell, without counting as a read of the machine."""
-        return self.values[address] if self.marks[address] else int(self.power_up(address))
+        return int(self.values[address]) if self.marks[address] else int(self.power_up(address))
 
     def pair(self, address: int) -> Pair:
         return self.peek(address), (1 << self.width) - 1

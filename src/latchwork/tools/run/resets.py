@@ -31,6 +31,11 @@ class Resets:
             self._simulation.forget_incidents()
 
     @property
+    def over(self) -> bool:
+        """Whether no reset is waited for any more."""
+        return not self._waiting
+
+    @property
     def incidents(self) -> Sequence[Incident]:
         """All that counts."""
         return (*self._before, *self._simulation.incidents)

@@ -6,18 +6,20 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
-from latchwork.engines.oracle import Oracle
+from latchwork.engines.compiled.watching import Watch
 from latchwork.engines.protocol import Incident, Simulation
 from latchwork.model import Model
 from latchwork.netlist import ChipId
 from latchwork.reports.run import Happening, RunReport
 from latchwork.tools.run.counting import InstructionCounter
+from latchwork.tools.run.engines import powered
 from latchwork.tools.run.hands import set_by_hand
 from latchwork.tools.run.memories import Memories
 from latchwork.tools.run.names import nets_named
 from latchwork.tools.run.ports import histories
 from latchwork.tools.run.resets import Resets
 from latchwork.tools.run.stops import NEVER, Stop, stop_at
+from latchwork.tools.run.watching import watch_for
 
 MOST_CLOCKS = 1_000_000
 
@@ -26,17 +28,19 @@ class Running:
     """Power comes on when it is made, and again at each ``run`` of a program.
 
     ``seed`` decides what unknown power-up states are; with ``unknown`` they stay unknown. Numbers are read as int,
-    or None where a bit is unknown or carries nothing.
+    or None where a bit is unknown or carries nothing. ``engine``: see ``engines.powered``.
     """
 
-    def __init__(self, model: Model, seed: int = 0, unknown: bool = False) -> None:
+    def __init__(self, model: Model, seed: int = 0, unknown: bool = False, engine: str | None = None) -> None:
         self.model = model
         self.seed = seed
         self.unknown = unknown
+        self.engine = engine
         self.on_tick: list[Callable[[], object]] = []
         self._program = ""
         self._labels: Mapping[str, tuple[str, int]] = {}
         self._set: dict[str, int] = {}
+        self._watch: Watch | None = None
         self._burned: dict[ChipId, bytes] | None = None
         self._power_up()
 
@@ -44,7 +48,7 @@ class Running:
         netlist = self.model.netlist
         roms = rom_bytes(self.model) if self._burned is None else self._burned
         contents = waking_bytes(self.model, roms)
-        self.simulation: Simulation = Oracle(netlist, contents, seed=self.seed, unknown=self.unknown)
+        self.simulation: Simulation = powered(netlist, contents, self.seed, self.unknown, self.engine)
         for name, value in self._set.items():
             set_by_hand(self.model, self.simulation, name, value)
         self.memory = Memories(self.model, self.simulation)
@@ -79,10 +83,12 @@ class Running:
         if program:
             self.load(program)
         stop = stop_at(self.model, self.simulation, until, self._labels)
+        self._watch = watch_for(self.model, stop)
         return self.report(self._go(stop, self.clocks + clocks, until), watched)
 
     def _go(self, stop: Stop, bound: int, until: str) -> tuple[str, str]:
         while self.clocks < bound:
+            self._skip(bound - self.clocks)
             trouble = self._trouble()
             if not (self.tick() or self._hand_clock()):
                 return "nothing", "nothing happens any more: no clock runs"
@@ -91,6 +97,15 @@ class Running:
             if self._trouble() > trouble:
                 return "oscillation", "some nets do not come to rest"
         return "clocks", _passed(bound, until)
+
+    def _skip(self, clocks: int) -> None:
+        """Let clocks run by in which nothing happens that anyone looks at; one less, for the next is looked at."""
+        skip = getattr(self.simulation, "skip", None)
+        if skip is None or self._watch is None or clocks < 2 or self.on_tick or not self._resets.over:
+            return
+        self.simulation.counted = self._counter.count, self._counter.at_start  # type: ignore[attr-defined]
+        if skip(self._watch, clocks - 1):
+            self._counter.count, self._counter.at_start = self.simulation.counted  # type: ignore[attr-defined]
 
     def _trouble(self) -> int:
         return sum(incident.count for incident in self.incidents if incident.kind == "oscillation")
