@@ -143,6 +143,7 @@ class Code:
             self.memories[store].values[address] = value
             self.memories[store].marks[address] = mark
         self.set("undone", 0, 0)
+        self.set("asked", 0, 0)
         ctypes.memmove(self.cells, before, len(before))
 
     def asks(self) -> list[tuple[int, int]]:

@@ -1,0 +1,71 @@
+"""Every one of more than thirty mistakes is caught by the comparison with the oracle: a licence that lets them pass
+would be none. The common practice of mutation testing."""
+
+from __future__ import annotations
+
+import os
+
+import pytest
+from lockstep import Lockstep
+from random_netlists import contents_for, random_netlist
+from seeded_bugs import BUGS
+from test_lockstep_cases import CASES
+from test_lockstep_cases import test_compiled_code_follows_the_case as follow_the_case
+from test_lockstep_machines import dunlin_with, pair_of
+from test_lockstep_random import compared
+from test_lockstep_wide import compared_wide
+
+DEEP = "LATCHWORK_NETLISTS" in os.environ
+MOST = 12
+
+
+def random_netlists_agree() -> None:
+    """Tick by tick, and in whole clocks."""
+    for number in range(MOST):
+        compared(number, 5 + number % 20)
+        netlist = random_netlist(1000 + number, 4 + number % 8)
+        pair = Lockstep(netlist, contents_for(netlist), seed=number)
+        pair.compiled.worth_it = 1
+        for clocks in (1, 2, 5, 20, 3):
+            pair.run(clocks)
+        pair.compare_states()
+
+
+def wide_netlists_agree() -> None:
+    for number in range(10):
+        compared_wide(number)
+
+
+def cases_hold() -> None:
+    for path in CASES:
+        follow_the_case(path, seed=3)
+
+
+def dunlin_agrees() -> None:
+    """Memories that a program writes and reads, control words, whole clocks."""
+    pair = pair_of(dunlin_with("sort.asm"), seed=4)
+    pair.compiled.worth_it = 1
+    for clocks in (1, 700, 2, 900):
+        pair.run(clocks)
+        pair.compare_states()
+
+
+def caught() -> bool:
+    """Whether something tells the two engines apart."""
+    for check in (random_netlists_agree, wide_netlists_agree, dunlin_agrees, cases_hold):
+        try:
+            check()
+        except AssertionError:
+            return True
+    return False
+
+
+@pytest.mark.parametrize("bug", BUGS if DEEP else list(BUGS)[::4])
+def test_the_bug_is_caught(bug: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    where, name, wrong = BUGS[bug]
+    monkeypatch.setattr(where, name, wrong(getattr(where, name)))
+    assert caught()
+
+
+def test_there_are_thirty() -> None:
+    assert len(BUGS) >= 30
