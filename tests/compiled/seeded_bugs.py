@@ -81,14 +81,6 @@ def without_asks(right: Any) -> Any:
     return timer
 
 
-def without_memory(right: Any) -> Any:
-    def put_back(self: Code, before: bytes) -> None:
-        self.set("undone", 0, 0)
-        right(self, before)
-
-    return put_back
-
-
 def without_keepers(right: Any) -> Any:
     def to_oracle(oracle: Any, plan: Any, cells: Any, show: Any) -> None:
         for keeper in range(plan.shape.kept):
@@ -159,14 +151,12 @@ BUGS: dict[str, Bug] = {
     "a memory is read beside the address": (Emitter, "read", lambda right: lambda self, memory, address, width: right(
         self, memory, self.builder.xor(address, address.type(1)), width)),
     "the clock counts at its other edge": (General, "_count", early_clock),
-    "memories are not put back": (Code, "_put_back", without_memory),
     "keepers are handed over wrong": (engine, "to_oracle", without_keepers),
     "the first end of a pulse counts": (CompiledEngine, "_events", pulse_ends_at_first),
     "nets with different pulls are one word": (Word, "follows", lambda right: lambda self, other, split: right(
         replace(self, pulls=other.pulls), other, split)),
     "a second round of a clock is not looked at": (Clocks, "_nothing_changes", always(lambda self, *args: None)),
     "short pulses within a clock are not seen": (Clocks, "_no_short_pulse", always(lambda self, *args: None)),
-    "reads after a write are those before": (Clocks, "_writes", always(lambda self, emitter, step, moment: moment)),
     "half a clock is lost": (CompiledEngine, "_turned", lambda right: lambda self, slot, turns: right(
         self, slot, turns - turns % 2)),
 }  # fmt: skip

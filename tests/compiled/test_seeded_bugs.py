@@ -16,7 +16,7 @@ from test_lockstep_random import compared
 from test_lockstep_wide import compared_wide
 
 DEEP = "LATCHWORK_NETLISTS" in os.environ
-MOST = 12
+MOST = 24
 
 
 def random_netlists_agree() -> None:
