@@ -27,6 +27,7 @@ class Trouble:
         self.tick = 0
         self.fighting: set[tuple[NetId, tuple[ChipId, ...]]] = set()
         self.turning: dict[Sense, Element] = {}
+        self.devices: list[str] = []  # by number; as a driver, device n goes by -2 - n
         machine.nets.on_oscillation = self.oscillates
 
     # While rounds go on
@@ -121,7 +122,8 @@ class Trouble:
             if low and high:
                 now.add((net, tuple(sorted({*low, *high} - {-1}))))
         for net, chips in sorted(now - self.fighting):
-            self._report("fight", (net,), chips, f"{self._chips(chips)} drive {self._net(net)} to different levels")
+            real = tuple(chip for chip in chips if chip >= 0)
+            self._report("fight", (net,), real, f"{self._chips(chips)} drive {self._net(net)} to different levels")
         self.fighting = now
 
     def _drivers(self, net: NetId, level: int) -> list[ChipId]:
@@ -156,6 +158,8 @@ class Trouble:
         return _listed(names[:NAMED]) + (f" and {len(names) - NAMED} more" if len(names) > NAMED else "")
 
     def _chip(self, chip: ChipId) -> str:
+        if chip < 0:
+            return f'the device "{self.devices[-2 - chip]}"'
         row = self.machine.wiring.netlist.chips[chip]
         part = self.machine.wiring.netlist.part_of(chip).name
         return f"{part} {row.reference}" + (f" ({row.label})" if row.label else "")
