@@ -62,5 +62,5 @@ class Processor:
         # The strobe ends in the very tick in which the data change.
         changed = {net: 1 - (value >> bit & 1) for bit, net in enumerate(self.data)}
         self.simulation.force_all({self.net["wr_n"]: 1, **changed})
-        self.simulation.force_all({net: None for net in self.data})
+        self.simulation.force_all(dict.fromkeys(self.data))
         self._force(cs_n=1)

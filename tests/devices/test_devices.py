@@ -10,7 +10,7 @@ from building import Builder
 
 from latchwork.devices import Bench, Device, Edge, Output, Watch
 from latchwork.devices.panel import Panel
-from latchwork.engines.devices import DeviceFailure
+from latchwork.engines.devices import DeviceError
 from latchwork.engines.oracle import Oracle
 from latchwork.parts import OutputKind
 from latchwork.problems import LatchworkError
@@ -97,9 +97,9 @@ def test_a_device_that_raises_is_named_and_the_machine_stands() -> None:
     simulation.attach(Faulty(net["clock"]))
     other = Answering(Watch(net["clock"], Edge.RISE), Output(net["asked"], OutputKind.THREE_STATE))
     simulation.attach(other)
-    with pytest.raises(DeviceFailure, match="clumsy") as raised:
+    with pytest.raises(DeviceError, match="clumsy") as raised:
         simulation.run(5)
-    assert "at an edge, tick 4: ZeroDivisionError: division by zero (test_devices.py:" in str(raised.value)
+    assert "at an edge, tick 5: ZeroDivisionError: division by zero (test_devices.py:" in str(raised.value)
     assert raised.value.device == "clumsy"
     assert (simulation.time_ps, simulation.clocks, simulation.value(net["clock"])) == (1_500_000, 2, 1)
     assert len(other.calls) == 2  # those after it are called all the same
@@ -113,9 +113,9 @@ def test_wrong_drives_are_the_devices_mistake() -> None:
     ]:
         simulation, net = machine()
         device = Answering(Watch(net["clock"]), Output(net["asked"], kind))
-        device.changed = lambda bench, nets, level=level: bench.drive([net["asked"]], level)  # type: ignore
+        device.changed = lambda bench, nets, at=net["asked"], level=level: bench.drive([at], level)  # type: ignore
         simulation.attach(device)
-        with pytest.raises(DeviceFailure, match=words):
+        with pytest.raises(DeviceError, match=words):
             simulation.run(2)
 
 

@@ -21,6 +21,7 @@ from latchwork.netlist import NetId
 from latchwork.parts import OutputKind
 
 Rows = Mapping[str, Sequence[NetId]]
+NONE: Rows = {}
 
 
 class Panel(Device):
@@ -28,7 +29,7 @@ class Panel(Device):
 
     kept = ("set_to", "seen")
 
-    def __init__(self, name: str, *, switches: Rows = {}, buttons: Rows = {}, lamps: Rows = {}) -> None:
+    def __init__(self, name: str, *, switches: Rows = NONE, buttons: Rows = NONE, lamps: Rows = NONE) -> None:
         self.switches = {row: tuple(nets) for row, nets in switches.items()}
         self.buttons = {row: tuple(nets) for row, nets in buttons.items()}
         self.lamps = {row: tuple(nets) for row, nets in lamps.items()}

@@ -15,7 +15,7 @@ RESTLESS = 1000
 """So many ticks at one moment, asked for by devices, are taken for a circle that never ends."""
 
 
-class DeviceFailure(LatchworkError):
+class DeviceError(LatchworkError):
     """A device raised. The machine stands settled, and can be looked at; the device is called no more."""
 
     def __init__(self, device: str, doing: str, reason: str) -> None:
@@ -123,15 +123,16 @@ class Attachments:
 
     def send(self, name: str, data: bytes) -> None:
         """Something from outside for a device. KeyError where there is none of the name."""
-        for number, bench in enumerate(self.benches):
-            if bench.device.name == name:
-                if number not in self._failed:
-                    self._call(number, "as it received", lambda: bench.device.received(bench, data))
-                return
-        raise KeyError(name)
+        names = [bench.device.name for bench in self.benches]
+        if name not in names:
+            raise KeyError(name)
+        number = names.index(name)
+        bench = self.benches[number]
+        if number not in self._failed:
+            self._call(number, "as it received", lambda: bench.device.received(bench, data))
 
     def after_tick(self, woken: Sequence[int] = ()) -> None:
-        """A tick has settled: call whom it concerns. Raises DeviceFailure once all were called."""
+        """A tick has settled: call whom it concerns. Raises DeviceError once all were called."""
         calls = self._calls(woken)
         if not calls:
             return
@@ -140,7 +141,7 @@ class Attachments:
         for number, nets in sorted(calls.items()):
             try:
                 self._wake_and_tell(number, number in woken, nets)
-            except DeviceFailure as failure:
+            except DeviceError as failure:
                 failures.append(failure)
         if failures:
             raise failures[0]
@@ -178,7 +179,7 @@ class Attachments:
         except Exception as error:
             self._failed |= {number}
             doing = f"{when}, tick {self.host.ticks}"
-            raise DeviceFailure(self.benches[number].device.name, doing, _reason(error)) from error
+            raise DeviceError(self.benches[number].device.name, doing, _reason(error)) from error
 
     def saved(self) -> object:
         states = tuple(bench.device.save() for bench in self.benches)
@@ -186,6 +187,8 @@ class Attachments:
 
     def restore(self, saved: object) -> None:
         """ValueError where it was saved with other devices."""
+        states: tuple[object, ...]
+        was: dict[NetId, Value]
         states, was, self._failed, self._moment = saved  # type: ignore[misc]
         if len(states) != len(self.benches):
             raise ValueError("it was saved with other devices attached")

@@ -100,10 +100,10 @@ class Simulation(Protocol):
         """Start the log anew, power-up reads with it: what happened before a reset is of no interest."""
 
     def attach(self, device: Device) -> None:
-        """Join a device to the machine and switch it on: nobody else calls it. Raises DeviceFailure."""
+        """Join a device to the machine and switch it on: nobody else calls it. Raises DeviceError."""
 
     def send(self, device: str, data: bytes) -> None:
-        """Something from outside for a device, by its name. KeyError; raises DeviceFailure."""
+        """Something from outside for a device, by its name. KeyError; raises DeviceError."""
 
     def hear(self, ear: Callable[[str, bytes], object] | None) -> None:
         """Who is told what devices emit: name of the device, data."""

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from latchwork.base.position import NOWHERE, Position
 
-
 _TIGHT_BEFORE = (",", "]", ")", "+", "-")
 _TIGHT_AFTER = ("#", "[", "(", "+", "-", "@", "*")
 

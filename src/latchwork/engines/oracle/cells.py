@@ -13,7 +13,6 @@ from typing import Any
 
 from latchwork.engines.oracle.known import UNKNOWN, Pair
 
-
 PAGE_BITS = 8
 Page = dict[int, Any]
 

@@ -152,10 +152,11 @@ class Oracle:
     # Devices
 
     def attach(self, device: Device) -> None:
-        """Join a device to the machine and switch it on. ValueError where its name is taken; DeviceFailure."""
+        """Join a device to the machine, settle, and switch it on. ValueError where its name is taken; DeviceError."""
         number = self._outside.attach(device)
         self._groupings.clear()
         self._regroup()
+        self._settle_by_hand()
         self._outside.attached.start(number)
 
     @property
@@ -164,7 +165,7 @@ class Oracle:
         return tuple(bench.device.name for bench in self._outside.attached.benches)
 
     def send(self, device: str, data: bytes) -> None:
-        """Something from outside for a device. KeyError where there is none of the name; DeviceFailure."""
+        """Something from outside for a device. KeyError where there is none of the name; DeviceError."""
         self._outside.attached.send(device, data)
 
     def hear(self, ear: Callable[[str, bytes], object] | None) -> None:

@@ -51,6 +51,6 @@ class Outside:
         return event.purpose in (DRIVE, WAKE)
 
     def after_tick(self) -> None:
-        """Call the devices that the settled tick concerns. Raises DeviceFailure."""
+        """Call the devices that the settled tick concerns. Raises DeviceError."""
         woken, self._woken = tuple(dict.fromkeys(self._woken)), []
         self.attached.after_tick(woken)

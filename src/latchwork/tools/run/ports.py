@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 from latchwork.engines.protocol import Simulation, Value
 from latchwork.model import Model, Port
 from latchwork.netlist.netlist import NO_NET
@@ -29,6 +31,15 @@ class History:
         taken = before is Value.LOW and self._take is Value.HIGH
         if taken or (changed and self._port.take == NO_NET):
             self.values.append(seen)
+
+    def save(self) -> tuple[object, ...]:
+        """Values are only ever added, so that their number says which there were."""
+        return len(self.values), self.now, self._take
+
+    def restore(self, saved: tuple[object, ...]) -> None:
+        """Back to an earlier moment of the same run."""
+        count, self.now, self._take = cast("tuple[int, int | None, Value | None]", saved)
+        del self.values[count:]
 
 
 def histories(model: Model, simulation: Simulation) -> dict[str, History]:

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
+from latchwork.devices import Device
+from latchwork.engines.devices import DeviceError
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.protocol import Incident, Simulation
-from latchwork.model import Model
-from latchwork.netlist import ChipId
+from latchwork.languages.assembly.program import Program
+from latchwork.model import Model, Row, Space
+from latchwork.netlist import ChipId, NetId
+from latchwork.problems import LatchworkError, Problem
 from latchwork.reports.run import Happening, RunReport
+from latchwork.tools.run.accesses import Accesses
 from latchwork.tools.run.counting import InstructionCounter
 from latchwork.tools.run.hands import set_by_hand
 from latchwork.tools.run.memories import Memories
@@ -19,6 +26,18 @@ from latchwork.tools.run.ports import histories
 from latchwork.tools.run.stops import Stop, stop_at
 
 MOST_CLOCKS = 1_000_000
+
+
+@dataclass(frozen=True)
+class Moment:
+    """All that ``Running.save`` keeps."""
+
+    simulation: object
+    counter: tuple[object, ...]
+    ports: tuple[tuple[object, ...], ...]
+    heard: dict[str, int]
+    begins: tuple[bool, int | None]
+    hands: dict[str, int]
 
 
 class Running:
@@ -33,8 +52,11 @@ class Running:
         self.seed = seed
         self.unknown = unknown
         self.on_tick: list[Callable[[], object]] = []
+        self.on_emit: Callable[[str, bytes], object] | None = None
+        self.interrupted = False
+        self.assembled: Program | None = None
         self._program = ""
-        self._labels: Mapping[str, tuple[str, int]] = {}
+        self._devices: list[Device] = []
         self._set: dict[str, int] = {}
         self._burned: dict[ChipId, bytes] | None = None
         self._power_up()
@@ -48,6 +70,12 @@ class Running:
             set_by_hand(self.model, self.simulation, name, value)
         self.memory = Memories(self.model, self.simulation)
         self._counter = InstructionCounter(self.model, self.simulation)
+        self._begins = False
+        self.instruction_address: int | None = None
+        self._heard: dict[str, list[bytes]] = {}
+        self.simulation.hear(self._hear)
+        for device in self._devices:
+            self.simulation.attach(device)
         self._histories = histories(self.model, self.simulation)
 
     def load(self, program: str | Path) -> None:
@@ -58,7 +86,8 @@ class Running:
         path = Path(program)
         assembled = assemble_program(self.model, path if path.exists() else self.model.folder / path)
         self.model = self.model.with_contents(dict(assembled.contents))
-        self._labels = assembled.labels
+        self.assembled = assembled
+        self.__dict__.pop("program_space", None)
         self._program = str(program)
         self._power_up()
 
@@ -67,6 +96,37 @@ class Running:
         is loaded later gives its labels, and no bytes."""
         self._burned = dict(contents)
         self._power_up()
+
+    @property
+    def labels(self) -> Mapping[str, tuple[str, int]]:
+        """Labels of the program: name -> space and address."""
+        return self.assembled.labels if self.assembled else {}
+
+    def attach(self, device: Device) -> None:
+        """Join a device to the machine, now and whenever power comes on. ValueError where its name is taken."""
+        self.simulation.attach(device)
+        self._devices.append(device)
+
+    @property
+    def devices(self) -> Sequence[str]:
+        """Names of the attached devices."""
+        return tuple(device.name for device in self._devices)
+
+    def send(self, device: str, data: bytes) -> None:
+        """Something from outside for a device. Raises LatchworkError."""
+        if device not in self.devices:
+            hint = f"there are {', '.join(self.devices)}" if self._devices else "no device is attached"
+            raise LatchworkError(Problem("R101", f'the machine has no device "{device}"', help=hint))
+        self.simulation.send(device, data)
+
+    def _hear(self, device: str, data: bytes) -> None:
+        self._heard.setdefault(device, []).append(data)
+        if self.on_emit:
+            self.on_emit(device, data)
+
+    def heard(self, device: str) -> bytes:
+        """All that a device has emitted since power came on."""
+        return b"".join(self._heard.get(device, ()))
 
     def run(
         self, program: str | Path = "", until: str = "halt", clocks: int = MOST_CLOCKS, watched: Sequence[str] = ()
@@ -77,14 +137,20 @@ class Running:
             nets_named(self.model, name)
         if program:
             self.load(program)
-        stop = stop_at(self.model, self.simulation, until, self._labels)
+        stop = stop_at(self.model, self.simulation, until, self.labels)
         return self.report(self._go(stop, self.clocks + clocks), watched)
 
     def _go(self, stop: Stop, bound: int) -> tuple[str, str]:
         while self.clocks < bound:
             trouble = self._trouble()
-            if not self.tick():
-                return "nothing", "nothing will ever happen again: no clock runs"
+            try:
+                if not self.tick():
+                    return "nothing", "nothing will ever happen again: no clock runs"
+            except DeviceError as error:
+                return "device", error.problems[0].message
+            if self.interrupted:
+                self.interrupted = False
+                return "interrupted", "it was interrupted by hand"
             if stop.reached(self._begins):
                 return stop.name, stop.reason
             if self._trouble() > trouble:
@@ -97,12 +163,16 @@ class Running:
     def tick(self) -> bool:
         """Go on by one settling; False where nothing will ever happen again."""
         before = self.clocks
-        alive = self.simulation.tick()
-        self._look(self.clocks > before)
-        return alive
+        try:
+            return self.simulation.tick()
+        finally:
+            self._look(self.clocks > before)
 
     def _look(self, clocked: bool) -> None:
         self._begins = clocked and self._counter.sample()
+        space = self.program_space
+        if self._begins and space:
+            self.instruction_address = self.simulation.read(space.address)
         for history in self._histories.values():
             history.sample()
         for look in self.on_tick:
@@ -111,11 +181,11 @@ class Running:
     def step_clock(self, clocks: int = 1) -> None:
         """Go on by rising edges of the main clock."""
         bound = self.clocks + clocks
-        while self.clocks < bound and (self.tick() or self._hand_clock()):
+        while self.clocks < bound and (self.tick() or self.step_hand_clock()):
             pass
 
-    def _hand_clock(self) -> bool:
-        """Work the main clock once where a hand does that."""
+    def step_hand_clock(self) -> bool:
+        """Work the main clock once where a hand does that; whether it rose."""
         worked = self.simulation.run(1) > 0
         self._look(worked)
         return worked
@@ -129,6 +199,62 @@ class Running:
     def instructions(self) -> int | None:
         """Begun since power came on; None without a microprogram."""
         return self._counter.count if self.model.control else None
+
+    @property
+    def begins(self) -> bool:
+        """Whether an instruction began with the last tick."""
+        return self._begins
+
+    @cached_property
+    def program_space(self) -> Space | None:
+        """The address space that instructions come from."""
+        spaces = {space.name: space for space in self.model.statements.spaces}
+        sections = [section.space for section in self.model.statements.sections]
+        named = [*(self.assembled.words if self.assembled else ()), *sections]
+        return next((spaces[name] for name in named if name in spaces), None)
+
+    def accesses(self, name: str) -> Accesses:
+        """What reads and writes the memories of an address space, looked at tick by tick. Raises LatchworkError."""
+        for space in self.model.statements.spaces:
+            if space.name == name:
+                return Accesses(self.model, self.simulation, space)
+        names = ", ".join(space.name for space in self.model.statements.spaces)
+        raise LatchworkError(Problem("R106", f'the machine has no address space "{name}"', help=f"it has {names}"))
+
+    @property
+    def microstep(self) -> Row | None:
+        """The step of the microprogram that is at work."""
+        return self._counter.row
+
+    @property
+    def micro_address(self) -> int | None:
+        """Its address in the control store."""
+        return self._counter.address
+
+    def nets(self, name: str) -> tuple[NetId, ...]:
+        """The nets under a name, lowest bit first. Raises LatchworkError."""
+        return nets_named(self.model, name)
+
+    def save(self) -> Moment:
+        """This moment, to be handed to ``restore`` as long as power stays on."""
+        return Moment(
+            simulation=self.simulation.save(),
+            counter=self._counter.save(),
+            ports=tuple(history.save() for history in self._histories.values()),
+            heard={name: len(pieces) for name, pieces in self._heard.items()},
+            begins=(self._begins, self.instruction_address),
+            hands=dict(self._set),
+        )
+
+    def restore(self, saved: Moment) -> None:
+        """Back to a saved moment. What ``on_tick`` gathered stays."""
+        self.simulation.restore(saved.simulation)
+        self._counter.restore(saved.counter)
+        for history, port in zip(self._histories.values(), saved.ports, strict=True):
+            history.restore(port)
+        self._heard = {name: self._heard[name][:count] for name, count in saved.heard.items()}
+        self._begins, self.instruction_address = saved.begins
+        self._set = dict(saved.hands)
 
     @property
     def incidents(self) -> Sequence[Incident]:
