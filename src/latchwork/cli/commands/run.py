@@ -5,11 +5,13 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from latchwork.cli.interrupts import interrupts
 from latchwork.cli.options import force_option, json_option, machine_and_program, model_of, words_argument
 from latchwork.cli.show import console, show, working
 from latchwork.problems import LatchworkError, Problem
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from latchwork.reports.run import RunReport
+    from latchwork.tools.run.profile import Profiler
     from latchwork.tools.run.running import Running
     from latchwork.traces import Recorder
 
@@ -30,6 +33,7 @@ if TYPE_CHECKING:
 @click.option("--trace", metavar="FILE", help="Write every change to a VCD file, or a CSV file by its name.")
 @click.option("--input", "inputs", metavar="PORT=N", multiple=True, help="Set the switches of an input port.")
 @click.option("--images", metavar="FOLDER", help="Run with the image files there, as `latchwork images` names them.")
+@click.option("--profile", "profiled", is_flag=True, help="Count clocks by instruction and line, coverage, cells.")
 @click.option("--seed", default=0, metavar="N", help="Which power-up state the unknown bits have.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
 @force_option
@@ -43,6 +47,7 @@ def command(
     trace: str | None,
     inputs: tuple[str, ...],
     images: str | None,
+    profiled: bool,
     seed: int,
     unknown: bool,
     force: bool,
@@ -69,12 +74,24 @@ def command(
         _burn(running, Path(images))
     watched = [name.strip() for name in (watch or "").split(",") if name.strip()]
     recorder = _recorder(running, watched) if trace else None
-    with _lamps(running) if sys.stdout.isatty() and not as_json else working(f"running {program or machine}"):
+    profiler = _profiler(running) if profiled else None
+    with (
+        interrupts(running),
+        _lamps(running) if sys.stdout.isatty() and not as_json else working(f"running {program or machine}"),
+    ):
         report = running.run(until=until, clocks=clocks, watched=watched)
+    if profiler:
+        report = replace(report, profile=profiler.profile())
     if trace and recorder:
         _write_trace(Path(trace), recorder, report.machine, force)
     good = report.stop in ("halt", "until") or (until == "never" and report.stop == "clocks")
     return show(report, as_json=as_json, command="run", ok=good, lines=lambda out: _lines(out, report))
+
+
+def _profiler(running: Running) -> Profiler:
+    from latchwork.tools.run.profile import Profiler
+
+    return Profiler(running)
 
 
 def _burn(running: Running, folder: Path) -> None:
@@ -150,6 +167,11 @@ def _lines(out: Console, report: RunReport) -> None:
     for happening in report.happenings:
         often = f" ({happening.count} times)" if happening.count > 1 else ""
         out.print(f"{happening.kind} at clock {happening.clock}: {happening.sentence}{often}")
+
+    if report.profile:
+        from latchwork.cli.profile import profile_lines
+
+        out.print("\n".join(profile_lines(report.profile)))
 
 
 _MOST_VALUES = 64

@@ -135,7 +135,12 @@ class _Reader:
         if not sign:
             return left
         right, compare = self.sum(), _COMPARE[sign]
-        return lambda: None if None in (pair := (left(), right())) else int(compare(*pair))
+
+        def value() -> int | None:
+            a, b = left(), right()
+            return None if a is None or b is None else int(compare(a, b))
+
+        return value
 
     def sum(self) -> Value:
         value = self.single()

@@ -289,6 +289,9 @@ class Session:
 
     def _back_to(self, probe: Probe, never: str) -> Pause:
         if not self._timeline.to_last(probe):
+            if self.machine.interrupted:
+                self.machine.interrupted = False
+                return Pause("interrupted", "it was interrupted by hand, and stands where it was")
             raise LatchworkError(Problem("R303", f"{never} since clock {self.horizon.oldest_clock}"))
         return Pause("reached", "")
 
@@ -341,7 +344,7 @@ class _Any:
             probe.prime()
 
     def hit(self) -> bool:
-        return any([probe.hit() for probe in self._probes])
+        return any([probe.hit() for probe in self._probes])  # noqa: C419 each of them has to look
 
 
 def _reached(is_there: bool, kind: str, reason: str) -> Pause | None:

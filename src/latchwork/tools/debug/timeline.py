@@ -266,6 +266,8 @@ class Timeline:
                 self.to(found)
                 return True
             end = mark.place
+            if self.machine.interrupted:
+                break
         self.to(start)
         return False
 

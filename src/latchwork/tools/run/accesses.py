@@ -81,7 +81,7 @@ class _ChipAccess:
         self._states = sorted(used - self._ports.keys())
         self._shown: list[int | None] = [None] * len(self._reads)
         self._busy: list[tuple[int, int] | None] = [None] * len(self._writes)
-        self._strobes: list[tuple[int, int, int] | None] = [None] * len(self._writes)
+        self._strobes: list[tuple[int | None, list[int | None]]] = [(None, [])] * len(self._writes)
 
     def sample(self) -> tuple[list[int], list[int], list[int]]:
         """Cells read, written, and those whose write began."""
@@ -114,12 +114,17 @@ class _ChipAccess:
         """(cell, data) of a write at work."""
         assert way.active is not None
         assert way.data is not None
-        now = tuple(_value(each, values) for each in (way.active, way.address, way.data))
-        before, self._strobes[number] = self._strobes[number], now  # type: ignore[call-overload]
-        if not way.clocked:
-            return now[1:] if now[0] == 1 and None not in now else None  # type: ignore[return-value]
-        rose = before is not None and before[0] == 0 and now[0] == 1
-        return before[1:] if rose and before is not None and None not in before else None
+        strobe, *place = (_value(each, values) for each in (way.active, way.address, way.data))
+        (strobe_was, place_was), self._strobes[number] = self._strobes[number], (strobe, place)
+        if way.clocked:
+            return _known(place_was) if (strobe_was, strobe) == (0, 1) else None
+        return _known(place) if strobe == 1 else None
+
+
+def _known(place: list[int | None]) -> tuple[int, int] | None:
+    """(cell, data) where both are known."""
+    cell, data = place
+    return None if cell is None or data is None else (cell, data)
 
 
 def _value(expression: Expression, values: Mapping[str, int | None]) -> int | None:

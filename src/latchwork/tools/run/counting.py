@@ -24,7 +24,8 @@ class InstructionCounter:
         self._control = model.control
         self._nets = model.control.address_nets if model.control else ()
         self._starts = first_addresses(model.control) if model.control else frozenset()
-        self._looked_up = self._looking_up = self._address()
+        self._looked_up: int | None = None
+        self._looking_up = self._address()
 
     def sample(self) -> bool:
         """Look after a clock; True where an instruction begins."""
