@@ -41,7 +41,7 @@ def chained(number: str, times: int, second: str = "CKB", **levels: int) -> list
 
 
 def test_the_three_ripple_counters_count_their_sequences() -> None:
-    """BCD, twelve and binary count sequences of SDLS940: the 92 skips 6, 7 and leaves 14, 15."""
+    """Count sequences of Motorola FAST AND LS TTL DATA p.5-92: the 92 skips 6, 7 and leaves 14, 15."""
     assert chained("90", 21) == [*DIGITS, *DIGITS, 0]
     assert chained("92", 13) == [0, 1, 2, 3, 4, 5, 8, 9, 10, 11, 12, 13, 0]
     assert chained("93", 17) == [*COUNTS, 0]
@@ -242,10 +242,11 @@ def test_4017_walks_its_outputs_and_carries_half_the_time() -> None:
 
 @pytest.mark.parametrize("start", range(32))
 def test_4017_finds_its_ring_from_any_state(start: int) -> None:
+    """Within 11 clocks: Philips 74HC/HCT4017 December 1990 p.2."""
     counter = bench("4017")
     counter.state["ring"] = start
     counter.settle()
-    counter.pulse("CP0", 10)
+    counter.pulse("CP0", 11)
     shown = [counter.pulse("CP0").read("Q") or 0 for _ in range(10)]
     assert sorted(shown) == [1 << place for place in DIGITS]
 

@@ -54,7 +54,11 @@ CALLS = [
     (["explain"], "C101 missing argument 'CODE'\nhelp: \"latchwork explain --help\" shows what it takes\n"),
     (["new", "a", "--loud"], "C101 no such option '--loud'\nhelp: \"latchwork new --help\" shows what it takes\n"),
     (["verify"], 'C101 the file that was read back is missing\nhelp: "latchwork verify --help" shows what it takes\n'),
-    (["verify", "a", "b", "c"], 'C101 3 words are too many\nhelp: "latchwork verify --help" shows what it takes\n'),
+    (
+        ["verify", "a", "b", "c"],
+        "C101 3 words are too many; the machine and the file that was read back are all it takes\n"
+        'help: "latchwork verify --help" shows what it takes\n',
+    ),
     (
         ["images", "--since", "no"],
         'C101 --since: "no" is no folder\nhelp: "latchwork images --help" shows what it takes\n',
@@ -121,7 +125,7 @@ def test_images_since_tells_what_to_burn_and_writes_nothing(call, tiny: Path) ->
     (tiny / "given.bin").write_bytes(content)
     status, out, _ = call("images", "tiny", "--since", "before")
     assert status == 1
-    assert out.splitlines()[1].endswith("again, 1 bytes differ")
+    assert out.splitlines()[1].endswith("again, 1 byte differs")
     assert not (tiny / "images").exists()
 
 
@@ -229,7 +233,11 @@ def test_the_new_machine_is_a_sound_description(call, tmp_path: Path, monkeypatc
 def test_a_place_that_can_not_be_written(call, tiny: Path) -> None:
     status, out, err = call("images", "tiny", "--out", "tiny/given.bin/images")
     assert (status, out) == (2, "")
-    assert err == "C104 tiny/given.bin/images can't be written: Not a directory\nhelp: nothing was written\n"
+    assert err == (
+        "C104 a file stands where a folder goes\n"
+        "  tiny/given.bin\n"
+        "help: move it away, or name another folder; nothing was written\n"
+    )
 
 
 def test_every_code_of_the_command_line_has_its_case() -> None:

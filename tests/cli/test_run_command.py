@@ -44,7 +44,7 @@ def test_report(call) -> None:
     status, out, err = call(".", "--input", "keys=0b11", "--watch", "reset_n")
     assert (status, err) == (0, "")
     lines = out.splitlines()
-    assert lines[0] == "stopped: it halted: count[2] is 1"
+    assert lines[0] == "stopped: it halted, count[2] is 1"
     assert lines[1].endswith("ms of the machine's time")
     assert lines[2:5] == ["registers: count 4", "watched: reset_n 1", "seen: 1 2 3 0"]
 
@@ -62,7 +62,7 @@ def test_json(call) -> None:
 def test_clocks_used_up_is_exit_1(call) -> None:
     status, out, _ = call(".", "--clocks", "2")
     assert status == 1
-    assert out.startswith("stopped: 2 clocks have passed\n")
+    assert out.startswith("stopped: 2 clocks have passed, it has not halted\n2 clocks, ")
 
 
 def test_trace_read_by_another_reader(call) -> None:
@@ -86,7 +86,7 @@ def test_trace_as_a_table(call) -> None:
 MESSAGES = [
     (["--input", "keys"], 'R103 "keys" sets nothing; write NAME=NUMBER, such as keys=5 or keys=0x1F\n'),
     (["--input", "keys=9"], 'R103 9 does not fit "keys", which takes 0 to 3\n'),
-    (["--watch", "cout"], 'R101 the machine has nothing called "cout"\nhelp: near it are count\n'),
+    (["--watch", "cout"], 'R101 the machine has nothing called "cout"\nhelp: did you mean "count"?\n'),
     (["--trace", "machine.py"], "C102 this file was not written by Latchwork\n"),
 ]
 

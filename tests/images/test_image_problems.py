@@ -98,7 +98,7 @@ def test_a_file_that_is_not_there() -> None:
     with pytest.raises(LatchworkError) as raised:
         read_image(Path("nowhere.bin"))
     assert str(raised.value) == (
-        "I110 nowhere.bin can't be read: No such file or directory (name a file that was written or read back)"
+        "nowhere.bin: I110 this can't be read: no such file or directory (name a file that was written or read back)"
     )
 
 
@@ -111,7 +111,7 @@ def failure_of_verify(path: Path, chip: str = "") -> str:
 def test_sizes_that_do_not_fit(tmp_path: Path) -> None:
     (tmp_path / "odd.bin").write_bytes(b"123")
     assert failure_of_verify(tmp_path / "odd.bin") == (
-        "FILE: I120 the file holds 3 bytes, and no ROM of this machine has that size (its ROMs have: U1 2048, U2 2048)"
+        "FILE: I120 the file holds 3 bytes, and no ROM with contents has that size (the ROMs have: U1 2048, U2 2048)"
     )
     assert failure_of_verify(tmp_path / "odd.bin", "U1") == (
         "FILE: I120 the file holds 3 bytes, U1 (28C16) has 2048 (read the whole chip, from address 0)"

@@ -53,14 +53,24 @@ def test_names_in_sentences(netlist):
     assert net_name(netlist, NO_NET) == "no net"
 
 
-@pytest.mark.parametrize(
-    "entry", [entry for entry in entries() if entry.kind == "memory"], ids=lambda entry: entry.number
-)
+BYTE_WIDE = [entry for entry in entries() if {name: len(pins) for name, pins in entry.vectors}.get("D") == 8]
+BYTE_MEMORIES = [entry for entry in BYTE_WIDE if entry.kind == "memory" and "A" in dict(entry.vectors)]
+
+
+@pytest.mark.parametrize("entry", BYTE_MEMORIES, ids=lambda entry: entry.number)
 def test_memory_pins(entry):
     part = find(entry.number)
     pins = memory_pins(part)
     assert [part.pins[index].name for index in pins.address] == [f"A{bit}" for bit in range(len(pins.address))]
     assert [part.pins[index].name for index in pins.data] == [f"D{bit}" for bit in range(8)]
+
+
+def test_memory_pins_of_a_part_with_separate_outputs():
+    """Words are shown at the outputs; those of the 189 are inverted and so are not the word."""
+    part = find("74LS219")
+    pins = memory_pins(part)
+    assert [part.pins[index].name for index in pins.data] == ["Q1", "Q2", "Q3", "Q4"]
+    assert memory_pins(find("74LS189")) is None
 
 
 def test_parts_without_memory_have_no_memory_pins():

@@ -36,7 +36,7 @@ def machine(tmp_path: Path) -> Running:
 
 def test_it_counts_until_it_halts(machine: Running) -> None:
     report = machine.run()
-    assert (report.stop, report.reason) == ("halt", "it halted: count[2] is 1")
+    assert (report.stop, report.reason) == ("halt", "it halted, count[2] is 1")
     assert machine["count"] == report.registers["count"] == 4
     assert report.instructions is None
 
@@ -101,13 +101,19 @@ def failure(action) -> str:
 
 
 def test_messages(machine: Running) -> None:
-    assert failure(lambda: machine["cuont"]) == 'R101 the machine has nothing called "cuont" (near it are count)'
+    assert failure(lambda: machine["cuont"]) == 'R101 the machine has nothing called "cuont" (did you mean "count"?)'
     assert failure(lambda: machine.run(until="halted")) == (
         'R104 the program has no label "halted" to stop at '
         "(write halt, never, a label of the program, or NAME=NUMBER with the name of a net, bus or register)"
     )
-    assert failure(lambda: machine.run(until="count=16")) == 'R103 "16" is no value to stop at; it takes 0 to 15'
-    assert failure(lambda: machine.run(until="count=ten")) == 'R103 "ten" is no value to stop at; it takes 0 to 15'
+    assert failure(lambda: machine.run(until="count=16")) == (
+        'R103 "count=16" can never be reached: the value is a number from 0 to 15 '
+        "(numbers are written as 26, 0x1A or 0b11010)"
+    )
+    assert failure(lambda: machine.run(until="count=ten")) == (
+        'R103 "count=ten" can never be reached: the value is a number from 0 to 15 '
+        "(numbers are written as 26, 0x1A or 0b11010)"
+    )
     assert failure(lambda: machine.__setitem__("keys", 16)) == 'R103 16 does not fit "keys", which takes 0 to 15'
     assert failure(lambda: machine.__setitem__("count", 1)) == (
         'R102 "count" can\'t be set: no switch, button or hand clock is on count[0] '

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from latchwork.analysis.cones import Cone
 from latchwork.analysis.lanes import Lanes, flip, variables
 from latchwork.analysis.settle import StateBit
 from latchwork.analysis.store import Role, StoreWiring
@@ -62,7 +63,8 @@ class Lines:
         return {line.name: self._cone(line) for line in self.netlist.lines if not line.hardware}
 
     def _cone(self, line: Line) -> LineCone:
-        cuts = {*self.store.named, *(net for net, _ in line.phase)}
+        phase = {net for net, _ in line.phase}
+        cuts = {*self.store.named, *phase, self.netlist.clock}
         found = self.store.cone(line.net, cuts)
         roles = [self.store.named[net] for net in found.nets if net in self.store.named]
         roles += [self.store.state_role(state)[0] for state in found.states]
@@ -73,21 +75,20 @@ class Lines:
             frozenset(role.index for role in words),
             frozenset(role.delay for role in words),
             outside,
-            tuple(self._unsure(found.states, found.switches, found.undriven, line)),
+            tuple(self._unsure(found, self.netlist.clock in found.nets - phase)),
             found.chips,
         )
 
-    def _unsure(
-        self, states: Iterable[StateBit], switches: Iterable[tuple[ChipId, str]], nets: Iterable[NetId], line: Line
-    ) -> Iterator[str]:
-        del line
+    def _unsure(self, cone: Cone, clocked: bool) -> Iterator[str]:
+        if clocked:
+            yield f"`{self.netlist.nets[self.netlist.clock].name}`, the clock"
         timers = self.store.settling(1, {}, {}).states
-        for state in sorted(states):
+        for state in sorted(cone.states):
             if self.store.state_role(state)[0].kind == "state" and state not in timers:
                 yield f"a state of {self._chip(state.chip)}"
-        for chip, _ in sorted(switches):
-            yield f"the switch {self._chip(chip)}"
-        for net in sorted(nets):
+        for chip, _ in sorted(cone.switches):
+            yield f"the switch {self.netlist.chips[chip].reference}"
+        for net in sorted(cone.undriven):
             yield f"`{self.netlist.nets[net].name}`, which nothing drives"
 
     def _chip(self, chip: ChipId) -> str:
@@ -104,9 +105,8 @@ class Lines:
             groups = [group for group in groups if group not in touching] + [merged]
         return tuple(_component(words, cones) for words, cones in groups)
 
-    def table(self, component: Component, word_delay: Mapping[NetId, int] | None = None) -> dict[str, Lanes]:
+    def table(self, component: Component) -> dict[str, Lanes]:
         """The level of each line in every lane of the component."""
-        del word_delay
         values = variables(component.bits)
         below = len(component.outside)
         outside = dict(zip(component.outside, values[:below], strict=True))

@@ -206,7 +206,7 @@ class Sequencer:
         if not self.opcode_states:
             return 0
         cones = [next_cone(self.store.whole, state, self.store.named) for state in self.opcode_states]
-        registered = any(self._words_of(cone.states) for cone in cones)
+        registered = any(cone.states & set(self.store.known_aliases) for cone in cones)
         return self.lag(self.opcode_states[0], registered)
 
     def lag(self, state: StateBit, registered: bool) -> int:
@@ -228,7 +228,8 @@ class Sequencer:
 
     def _uses(self) -> Iterable[ConditionUse]:
         names = {role.name: role for role in self.store.named.values() if role.kind == "condition"}
-        at_address = {name for net in self.store.address_nets for name in self._conditions_at(net)}
+        at_address = {literal.role.name for literal in self.address if literal.role.kind == "condition"}
+        chosen = {name for net in self.store.address_nets for name in self._conditions_at(net)} - at_address
         selected = {role.name for cone in self.lines.cones.values() for role in cone.outside}
         steering = {name for state in self.states for name in self._conditions_into(state)}
         registered = bool(self.store.known_aliases)
@@ -238,7 +239,9 @@ class Sequencer:
                 yield ConditionUse(name, "address", lag)
             if name in selected:
                 yield ConditionUse(name, "selector", 1)
-            if name in steering:
+            if name in chosen:
+                yield ConditionUse(name, "next", lag)
+            elif name in steering and self.form == "next":
                 yield ConditionUse(name, "next", 1 + lag)
 
     def _flag_lag(self, name: str, registered: bool) -> int:
@@ -250,8 +253,7 @@ class Sequencer:
     def _conditions_at(self, net: NetId) -> set[str]:
         cone = self.store.cone(net)
         roles = [self.store.named[cut] for cut in cone.nets] + [self.store.state_role(at)[0] for at in cone.states]
-        literal = self.store.role(net).role
-        return {role.name for role in (*roles, literal) if role.kind == "condition"}
+        return {role.name for role in roles if role.kind == "condition"}
 
     def _conditions_into(self, state: StateBit) -> set[str]:
         cone = next_cone(self.store.whole, state, self.store.named)

@@ -42,6 +42,19 @@ def write_files(folder: Path, files: Mapping[str, bytes], force: bool = False) -
         _swap_in(staged)
 
 
+def check_free(folder: Path, name: str, force: bool = False) -> None:
+    """Raises ForeignFileError where ``write_files`` would, whatever the file is to hold."""
+    path = folder / name
+    if path.is_dir() or (path.exists() and not force):
+        _refuse_foreign(path, b"", written_before(folder).get(name))
+
+
+def meant(path: Path) -> Path:
+    """The file for which one written beside it stands."""
+    name = path.name
+    return path.with_name(name[1 : -len(_BESIDE)]) if name.startswith(".") and name.endswith(_BESIDE) else path
+
+
 def write_file(path: Path, content: bytes, force: bool = False) -> None:
     """Write one file; see ``write_files``."""
     write_files(path.parent, {path.name: content}, force)

@@ -20,7 +20,8 @@ _DIRECTIONS = {
     "n": Direction.UNUSED,
 }
 _SUPPLIES = ("VCC", "VDD", "VCCA", "VCCB", "VPP")  # VPP: the programming supply, on VCC while reading
-_SUPPLY = dict.fromkeys(_SUPPLIES, Direction.SUPPLY) | dict.fromkeys(("GND", "VSS"), Direction.GROUND)
+_GROUNDS = ("GND", "VSS", "VEE")  # VEE: of analog switches, at ground in a digital circuit
+_SUPPLY = dict.fromkeys(_SUPPLIES, Direction.SUPPLY) | dict.fromkeys(_GROUNDS, Direction.GROUND)
 _UNIT = re.compile(r"(\d+)([A-Za-z]+)(\d*)")
 
 

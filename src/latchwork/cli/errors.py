@@ -8,5 +8,7 @@ TITLES = {
     "C105": "no problem has this code",
     "C106": "a new machine needs a place of its own",
     "C107": "a name is not fit for a machine",
+    "C120": "no part has this name",
+    "C121": "a part that test vectors don't suit",
     "C900": "a mistake in Latchwork itself",
 }

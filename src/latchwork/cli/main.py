@@ -6,6 +6,8 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from io import TextIOWrapper
+from typing import TextIO
 
 import click
 
@@ -19,13 +21,16 @@ SUMMARIES = {
     "run": "Run a program on the chip-level machine.",
     "debug": "Stop a program anywhere, look at any wire, and go back.",
     "card": "Show the reference card of the instruction set.",
-    "spare": "Tell what is free: gates, control lines, opcodes, steps.",
+    "spare": "Show what is free: gates, control lines, opcodes, steps.",
     "images": "Write the ROM images, with a table and a label sheet.",
     "verify": "Compare a chip read back on the bench with what it should hold.",
     "disassemble": "Turn a program's image into assembly text.",
-    "decode": "Tell a control image in instructions and control lines.",
+    "decode": "Show a control image as instructions and control lines.",
     "save": "Save the model in one file that opens without running machine.py.",
-    "explain": "Tell more about the code of a problem.",
+    "chips": "List and search the parts of the catalogue.",
+    "chip": "Show everything about one part.",
+    "vectors": "Make a short test for a chip in hand.",
+    "explain": "Explain the code of a problem.",
 }
 """What help says of each command, in its order."""
 
@@ -59,7 +64,23 @@ def group(context: click.Context, debug: bool, version: bool) -> None:
 def main(arguments: Sequence[str] | None = None) -> None:
     """The entry point of the program."""
     given = list(sys.argv[1:] if arguments is None else arguments)
+    _open_streams()
     sys.exit(run(given))
+
+
+def _open_streams() -> None:
+    """Whatever the encoding of the terminal, text can be printed: letters that it lacks are written in ASCII.
+    A stream that was closed before takes everything and keeps nothing."""
+    sys.stdout = _printable(sys.stdout)
+    sys.stderr = _printable(sys.stderr)
+
+
+def _printable(stream: TextIO | None) -> TextIO:
+    if stream is None:
+        return open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123
+    if isinstance(stream, TextIOWrapper):
+        stream.reconfigure(errors="backslashreplace")
+    return stream
 
 
 def run(arguments: list[str]) -> int:
@@ -70,7 +91,7 @@ def run(arguments: list[str]) -> int:
         status = group.main(words, prog_name="latchwork", standalone_mode=False)
         sys.stdout.flush()
         return status if isinstance(status, int) else WELL
-    except BrokenPipeError:
+    except (BrokenPipeError, SystemExit):  # the latter is how click leaves, and only then, when the reader is gone
         return _reader_went_away()
     except (click.Abort, KeyboardInterrupt):
         click.echo("stopped", err=True)
@@ -85,14 +106,27 @@ def run(arguments: list[str]) -> int:
 
 def _reader_went_away() -> int:
     """Whoever read our output has seen enough."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    _let_go(sys.stdout)
     return WELL
+
+
+def _let_go(stream: TextIO) -> None:
+    """What is still to be written there is dropped, so that nothing fails once more at the end."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _refused(error: LatchworkError | click.ClickException | OSError, words: list[str]) -> int:
     from latchwork.cli.show import show_problems
 
-    show_problems(_problems(error), as_json="--json" in words, command=next(iter(words), ""))
+    as_json = "--json" in words
+    command = next((word for word in words if not word.startswith("-")), "")
+    try:
+        sys.stdout.flush()
+        show_problems(_problems(error), as_json, command)
+        sys.stdout.flush()
+    except OSError:
+        _let_go(sys.stdout)
+        show_problems(_problems(error), False, command)
     return UNUSABLE
 
 
@@ -100,11 +134,16 @@ def _problems(error: LatchworkError | click.ClickException | OSError) -> tuple[P
     if isinstance(error, LatchworkError):
         return error.problems
     if isinstance(error, OSError):
-        name = f"{error.filename} " if error.filename else "a file "
-        return (Problem("C104", f"{name}can't be used: {error.strerror or error}"),)
+        name = error.filename or "the output"
+        return (Problem("C104", f"{name} can't be used: {reason_of(error)}"),)
     context = getattr(error, "ctx", None)
     command = context.command_path if context else "latchwork"
     return (Problem("C101", _sentence(error.format_message()), help=f'"{command} --help" shows what it takes'),)
+
+
+def reason_of(error: OSError) -> str:
+    """The system's reason in the form of our messages."""
+    return _sentence(error.strerror or str(error))
 
 
 def _sentence(message: str) -> str:

@@ -14,14 +14,23 @@ from latchwork.problems.data import as_data
 if TYPE_CHECKING:
     from rich.console import Console
 
+MOST_PROBLEMS = 40
+"""More are not shown to a person at once; --json has all."""
+
 
 def console(stderr: bool = False) -> Console:
     """A rich console. Where the output is no terminal, lines are never broken or coloured."""
     from rich.console import Console
 
+    class OurConsole(Console):
+        """One that leaves it to ``cli.main`` what happens when the reader goes away."""
+
+        def on_broken_pipe(self) -> None:
+            raise BrokenPipeError
+
     stream = sys.stderr if stderr else sys.stdout
     width = None if stream.isatty() else 10_000
-    return Console(file=stream, highlight=False, markup=False, emoji=False, width=width, soft_wrap=True)
+    return OurConsole(file=stream, highlight=False, markup=False, emoji=False, width=width, soft_wrap=True)
 
 
 def show(report: object, *, as_json: bool, command: str, ok: bool, lines: Callable[[Console], None]) -> int:
@@ -37,7 +46,8 @@ def show(report: object, *, as_json: bool, command: str, ok: bool, lines: Callab
 
 def print_json(data: dict[str, Any]) -> None:
     """One object on standard output."""
-    sys.stdout.write(json.dumps(data, indent=1, ensure_ascii=False) + "\n")
+    ascii_only = not (sys.stdout.encoding or "").lower().startswith("utf")
+    sys.stdout.write(json.dumps(data, indent=1, ensure_ascii=ascii_only) + "\n")
 
 
 def show_problems(problems: Iterable[Problem], as_json: bool, command: str = "") -> None:
@@ -48,7 +58,15 @@ def show_problems(problems: Iterable[Problem], as_json: bool, command: str = "")
         return
     from latchwork.problems.terminal import print_problems
 
-    print_problems(console(stderr=True), found)
+    out = console(stderr=True)
+    print_problems(out, found[:MOST_PROBLEMS])
+    if len(found) > MOST_PROBLEMS:
+        out.print(f"\n{counted(len(found) - MOST_PROBLEMS, 'more problem')}; mend these first, or see all with --json")
+
+
+def counted(number: int, noun: str) -> str:
+    """ "1 clock", "2 clocks"."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def table(heads: Sequence[str], rows: Iterable[Sequence[object]], right: Sequence[int] = ()) -> list[str]:

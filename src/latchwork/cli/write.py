@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from latchwork.base.files import ForeignFileError, write_files
+from latchwork.base.files import ForeignFileError, check_free, meant, write_files
 from latchwork.base.position import Position
 from latchwork.problems import Label, LatchworkError, Problem
 
@@ -17,8 +17,29 @@ def write(folder: Path, files: Mapping[str, bytes], force: bool = False) -> None
     except ForeignFileError as error:
         raise LatchworkError(_in_the_way(error)) from error
     except OSError as error:
-        message = f"{error.filename or folder} can't be written: {error.strerror or error}"
-        raise LatchworkError(Problem("C104", message, help="nothing was written")) from error
+        raise LatchworkError(_not_written(folder, error)) from error
+
+
+def refuse_foreign(path: Path, force: bool = False) -> None:
+    """Say at once that a file stands in the way of what a long run is to write. Raises LatchworkError."""
+    try:
+        check_free(path.parent, path.name, force)
+    except ForeignFileError as error:
+        raise LatchworkError(_in_the_way(error)) from error
+    except OSError as error:
+        raise LatchworkError(_not_written(path.parent, error)) from error
+
+
+def _not_written(folder: Path, error: OSError) -> Problem:
+    from latchwork.cli.main import reason_of
+
+    file = next((each for each in (folder, *folder.parents) if each.exists() and not each.is_dir()), None)
+    if file is not None:
+        hint = "move it away, or name another folder; nothing was written"
+        return Problem("C104", "a file stands where a folder goes", (Label(Position(str(file))),), hint)
+    path = str(meant(Path(error.filename)) if isinstance(error.filename, str) else folder)
+    hint = "may you write there, and is there room? nothing was written"
+    return Problem("C104", f"this can't be written: {reason_of(error)}", (Label(Position(path)),), hint)
 
 
 def _in_the_way(error: ForeignFileError) -> Problem:

@@ -26,4 +26,5 @@ CODES = {
     "M023": "chips that can't hold one image",
     "M024": "a memory that can't be copied so",
     "M025": "a part of one's own that is not sound",
+    "M026": "a time that is missing",
 }

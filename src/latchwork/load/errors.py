@@ -13,4 +13,5 @@ CODES = {
     "M110": "this is not a saved model",
     "M111": "a control store that forgets",
     "M112": "the record of what the ROMs hold can't be read",
+    "M113": "the microprogram is not there",
 }

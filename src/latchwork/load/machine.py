@@ -61,7 +61,8 @@ def machine_file(path: Path) -> Path:
         hint = f'name a folder with a {FILE}, or begin one with "latchwork new NAME"'
         raise _refused("M101", f'the folder "{path}" has no {FILE}', path, hint)
     hint = f"name a folder with a {FILE}, or such a file"
-    raise _refused("M101", f'there is no "{path}"', path, hint)
+    there = f'"{path}" is neither a folder nor a file' if path.exists() else f'there is no "{path}"'
+    raise _refused("M101", there, path, hint)
 
 
 def _refused(code: str, message: str, file: Path, hint: str = "", line: int = 0) -> LatchworkError:

@@ -71,7 +71,12 @@ def _control(machine: LoadedMachine, burned: Path) -> tuple[ControlProgram | Non
     from latchwork.languages.microprogram.lowering.lower import lowered
     from latchwork.languages.microprogram.parse import parse_microprogram
 
-    program = parse_microprogram(machine.folder / binding.source, names_of(machine))
+    source = machine.folder / binding.source
+    if not source.is_file():
+        message = f'the microprogram "{binding.source}" is not there'
+        hint = f"write it to {source}, or name another file in m.microprogram"
+        raise LatchworkError(Problem("M113", message, (Label(binding.position),), hint))
+    program = parse_microprogram(source, names_of(machine))
     return lowered(program, machine.netlist, binding, burned_before(burned, machine.netlist)), program.sources
 
 

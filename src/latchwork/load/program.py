@@ -19,8 +19,14 @@ from latchwork.problems import Label, LatchworkError, Problem
 
 def assemble_program(model: Model, path: Path) -> Program:
     """The program in a file, with the contents of the machine's ROMs. Raises LatchworkError with every problem."""
-    program = assemble_file(path, target_of(model))
+    program = assemble_file(program_file(model, path), target_of(model))
     return replace(program, contents=program_contents(model, program))
+
+
+def program_file(model: Model, path: Path) -> Path:
+    """Where a program is: as its path says from here, else from the machine's folder."""
+    there = model.folder / path
+    return there if there.is_file() and not path.exists() else path
 
 
 def program_contents(model: Model, program: Program) -> dict[ChipId, bytes]:

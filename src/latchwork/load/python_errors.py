@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import builtins
+import re
 import traceback
 from collections.abc import Mapping
 from difflib import get_close_matches
@@ -34,8 +35,8 @@ def _unreadable(error: BaseException) -> bool:
 
 def _syntax(error: SyntaxError) -> Problem:
     position = Position(shown_file(str(error.filename)), error.lineno or 0, error.offset or 0)
-    kind = "indentation" if isinstance(error, IndentationError) else "Python"
-    return Problem("M104", f"this is not {kind}: {error.msg}", (Label(position),))
+    what = "the indentation is wrong" if isinstance(error, IndentationError) else "this is not Python"
+    return Problem("M104", f"{what}: {error.msg}", (Label(position),))
 
 
 def _place(error: BaseException, file: Path) -> Position:
@@ -60,6 +61,8 @@ def _sentence(error: BaseException) -> str:
         return "a function calls itself without end"
     if isinstance(error, MemoryError):
         return "it asks for more memory than there is"
+    if isinstance(error, ImportError):
+        text = re.sub(r" \(\S*latchwork/__init__\.py\)$", "", text)
     return f"{name}: {text}" if text else name
 
 
@@ -74,6 +77,8 @@ def _hint(error: BaseException, names: Mapping[str, object]) -> str:
 
         wanted = str(error).split("'")[1:2]
         return _near(wanted[0] if wanted else "", latchwork.__all__)
+    if isinstance(error, ModuleNotFoundError):
+        return f"a module is {error.name}.py in the machine's folder, or is installed beside Latchwork"
     return ""
 
 

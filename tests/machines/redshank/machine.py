@@ -95,7 +95,12 @@ with m.board("accumulator"):
         "173", label="flags", CLK=clock, CLR=reset, G1_n=flags_take_n, G2_n=LOW, M=LOW, N=LOW,
         D=[high.C4, m.gate("inverter", zero_now_n), LOW, LOW], Q=[carry, zero, OPEN, OPEN],
     )  # fmt: skip
-    m.chip("377", label="lamps", CLK=clock, G_n=lamps_take_n, D=data, Q=lamps)
+    for start in (0, 4):  # dark after reset
+        part = slice(start, start + 4)
+        m.chip(
+            "173", label=f"lamps{start}", CLK=clock, CLR=reset, G1_n=lamps_take_n, G2_n=LOW, M=LOW, N=LOW,
+            D=data[part], Q=lamps[part],
+        )  # fmt: skip
     m.lamps(lamps)
 
 m.microprogram("redshank.micro", store=store, opcode=opcode, conditions={"carry": carry, "zero": zero}, decode=decode)

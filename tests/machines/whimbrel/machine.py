@@ -101,7 +101,12 @@ with m.board("accumulator"):
         "173", label="flags", CLK=clock, CLR=reset, G1_n=m.gate("inverter", flags_take), G2_n=LOW, M=LOW, N=LOW,
         D=[high_half.C4, zero_now_n, LOW, LOW], Q=[carry, zero_n, OPEN, OPEN],
     )  # fmt: skip
-    m.chip("377", label="lamps", CLK=clock, G_n=lamps_take_n, D=data, Q=lamps)
+    for start in (0, 4):  # dark after reset
+        part = slice(start, start + 4)
+        m.chip(
+            "173", label=f"lamps{start}", CLK=clock, CLR=reset, G1_n=lamps_take_n, G2_n=LOW, M=LOW, N=LOW,
+            D=data[part], Q=lamps[part],
+        )  # fmt: skip
     m.lamps(lamps)
 
 m.microprogram("whimbrel.micro", store=store, opcode=opcode, conditions={"carry": carry, "zero": (zero_n, LOW)})

@@ -32,7 +32,7 @@ Sources
 
 from latchwork.chips.counters.binary_up_down import pins
 from latchwork.chips.counters.decade import ten_down, ten_up
-from latchwork.chips.figures import delays, remembered_clock, remembered_pulses, remembered_times
+from latchwork.chips.figures import delays, remembered_clock, remembered_pulses, remembered_times, stated
 from latchwork.logic import mux, variable
 from latchwork.parts import Behaviour, Drive, Entry, Register, Update
 
@@ -58,6 +58,7 @@ figures = (
     *remembered_times("LS", "hold", "CLK", P=0, ENP_n=0, ENT_n=0, LOAD_n=0, UD=0),
     *remembered_pulses("LS", CLK=25),
     remembered_clock("LS", "CLK", 25),
+    stated("LS", "supply current", maximum=34, unit="mA", source="Motorola FAST AND LS TTL DATA p.5-180"),
 )
 
 entry = Entry(

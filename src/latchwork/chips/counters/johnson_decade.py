@@ -29,8 +29,9 @@ Mistakes people make
     Leaving the inhibit /CP1 open. Taking the tenth output for a divided clock: CO has the even wave.
 
 Sources
-    Philips 74HC/HCT4017: function, pins and figures from memory. The gate that brings the ring back from states
-    outside of the ten (third stage takes Q2 and (Q1 or Q3)): CD4017B logic diagram, from memory.
+    Function, typical delays, and the return from any state within 11 clocks: Philips 74HC/HCT4017 December 1990 p.2;
+    function table and pins: Hitachi HD74HC4017. Other figures from memory; so is the gate that brings the ring back
+    from states outside of the ten (third stage takes Q2 and (Q1 or Q3)): CD4017B logic diagram.
 """
 
 from latchwork.chips.figures import delays, remembered_clock, remembered_pulses
@@ -57,6 +58,8 @@ behaviour = Behaviour(
     drives=(Drive("Q", concat(*rising, *falling)), Drive("CO", ~ring[4])),
 )
 
+PHILIPS = "Philips 74HC/HCT4017 December 1990 p.2"
+
 figures = (
     *(
         row
@@ -64,6 +67,8 @@ figures = (
         for end in ("Q", "CO")
         for row in delays(family, ("CP0", "CP1_n", "MR"), end, both=(None, 46))
     ),
+    *delays("HC", ("CP0", "CP1_n"), "Q", both=(20, None), source=PHILIPS, conditions="5 V, 25 degC, 15 pF"),
+    *delays("HCT", ("CP0", "CP1_n"), "Q", both=(21, None), source=PHILIPS, conditions="5 V, 25 degC, 15 pF"),
     *remembered_pulses("HC", CP0=16, CP1_n=16, MR=16),
     remembered_clock("HC", "CP0", 30),
 )

@@ -26,11 +26,12 @@ Mistakes people make
     Expecting the rising edge. Forgetting the wire from QA to CKB of the 390. Decoding outputs while they ripple.
 
 Sources
-    SN74LS390, 393 data sheet SDLS107, Philips 74HC390 and 74HC393: functions, pins and figures from memory.
+    LS figures: Motorola FAST AND LS TTL DATA, SN54/74LS390, 393 (QB and QC of the LS393 lie between its QA and QD).
+    Functions, pins and other figures from memory (SDLS107, Philips 74HC390 and 74HC393).
 """
 
 from latchwork.chips.counters.ripple_four import FIVE, steps
-from latchwork.chips.figures import delays, remembered_clock, remembered_pulses
+from latchwork.chips.figures import delays, remembered_pulses, stated
 from latchwork.chips.pins import dip
 from latchwork.logic import concat, constant, variable
 from latchwork.parts import Behaviour, Drive, Entry, Figure, Level, Register, Unit, Update
@@ -91,6 +92,36 @@ def rows_393(family: str, first: float, stage: float, clear: float) -> tuple[Fig
     ) + tuple(row for half in HALVES for row in delays(family, (f"CLR{half}",), f"Q{half}", fall=(None, clear)))
 
 
+MOTOROLA = "Motorola FAST AND LS TTL DATA, SN54/74LS390, SN54/74LS393"
+_LOAD = "5 V, 25 degC, 15 pF"
+
+
+def read_rows(paths: tuple[tuple[str, str, tuple[float, float], tuple[float, float]], ...]) -> tuple[Figure, ...]:
+    """LS rows for both halves; ``paths``: start, end, (typical, maximum) of rise and of fall."""
+    return tuple(
+        row
+        for half in HALVES
+        for start, end, rise, fall in paths
+        for row in delays(
+            "LS", (f"{start}{half}",), f"{end}{half}", rise=rise, fall=fall, source=MOTOROLA, conditions=_LOAD
+        )
+    ) + tuple(
+        row
+        for half in HALVES
+        for row in (
+            *delays("LS", (f"CLR{half}",), f"Q{half}", fall=(24, 39), source=MOTOROLA, conditions=_LOAD),
+            *remembered_pulses("LS", **{f"CLR{half}": 20}),
+        )
+    )
+
+
+SUPPLY = stated("LS", "supply current", maximum=26, unit="mA", source=MOTOROLA)
+
+
+def clock_rate(start: str, least: float, usual: float | None = None) -> Figure:
+    return stated("LS", "maximum clock", start, minimum=least, typical=usual, unit="MHz", source=MOTOROLA)
+
+
 def halves(*names: str) -> tuple[Unit, ...]:
     return tuple(Unit(str(half), tuple((name, f"{name}{half}") for name in names)) for half in HALVES)
 
@@ -105,9 +136,18 @@ dual_decade = Entry(
     behaviour=behaviour_390,
     units=halves("CKA", "CKB", "CLR", "Q"),
     figures=(
-        *rows_390("LS", (20, 21, 39, 21), clear=39),
-        *remembered_pulses("LS", CKA1=20, CKB1=40, CLR1=20),
-        remembered_clock("LS", "CKA1", 25),
+        *read_rows(
+            (
+                ("CKA", "QA", (12, 20), (13, 20)),
+                ("CKB", "QB", (13, 21), (14, 21)),
+                ("CKB", "QC", (24, 39), (26, 39)),
+                ("CKB", "QD", (13, 21), (14, 21)),
+            )
+        ),
+        SUPPLY,
+        *remembered_pulses("LS", CKA1=20, CKB1=40),
+        clock_rate("CKA1", 25, 35),
+        clock_rate("CKB1", 20),
         *rows_390("HC", (29, 31, 46, 31), clear=33),
     ),
 )
@@ -120,9 +160,16 @@ entries = (
         behaviour=behaviour_393,
         units=halves("CLK", "CLR", "Q"),
         figures=(
-            *rows_393("LS", 20, 40 / 3, 39),
-            *remembered_pulses("LS", CLK1=20, CLR1=20),
-            remembered_clock("LS", "CLK1", 25),
+            *read_rows((("CLK", "QA", (12, 20), (13, 20)), ("CLK", "QD", (40, 60), (40, 60)))),
+            *(
+                row
+                for half in HALVES
+                for letter, most in (("B", 33), ("C", 47))
+                for row in delays("LS", (f"CLK{half}",), f"Q{letter}{half}", both=(None, most))
+            ),
+            SUPPLY,
+            *remembered_pulses("LS", CLK1=20),
+            clock_rate("CLK1", 25, 35),
             *rows_393("HC", 25, 9, 28),
         ),
     ),

@@ -31,11 +31,12 @@ Mistakes people make
     high, and the counter stands still. Using decoded ripple outputs as clocks.
 
 Sources
-    SN74LS90, 92, 93 data sheet SDLS940: functions, pins and figures from memory. Steps out of states that do not occur
-    follow the flip-flops of the sheet's diagram, from memory.
+    Modes and count sequences: Motorola FAST AND LS TTL DATA p.5-92. LS90 and LS93 figures: National DM74LS90, DM74LS93.
+    Pins and other figures from memory. Steps out of states that do not occur follow the flip-flops of the sheet's
+    diagram, from memory.
 """
 
-from latchwork.chips.figures import delays, remembered_clock, remembered_pulses
+from latchwork.chips.figures import delays, remembered_pulses, stated
 from latchwork.chips.pins import dip
 from latchwork.logic import Expression, all_of, case, concat, constant, variable
 from latchwork.parts import Behaviour, Drive, Entry, Figure, Level, Register, Update
@@ -78,27 +79,50 @@ def two_sections(following: Expression, sets_nine: bool = False) -> Behaviour:
     )
 
 
-def figures_of(b: float, c: float, d: float) -> tuple[Figure, ...]:
-    """LS rows; ``b``, ``c``, ``d``: the slower edge from CKB to QB, QC, QD."""
+NATIONAL = "National DM74LS90, DM74LS93 TL/F/6381, June 1989"
+_LOAD = "5 V, 25 degC, 15 pF, 2 kohm"
+
+
+def longest(end: str, start: str, rise: float, fall: float, source: str = NATIONAL) -> tuple[Figure, ...]:
+    """The longest LS delays of both edges."""
+    return delays("LS", (start,), end, rise=(None, rise), fall=(None, fall), source=source, conditions=_LOAD)
+
+
+def read_figures(d: tuple[float, float]) -> tuple[Figure, ...]:
+    """What the sheet of the LS90 and LS93 says; ``d``: rise and fall from CKB to QD."""
     return (
-        *delays("LS", ("CKA",), "QA", rise=(10, 16), fall=(12, 18)),
-        *delays("LS", ("CKB",), "QB", both=(None, b)),
-        *delays("LS", ("CKB",), "QC", both=(None, c)),
-        *delays("LS", ("CKB",), "QD", both=(None, d)),
-        *delays("LS", ("R01", "R02"), "Q", fall=(26, 40)),
+        *longest("QA", "CKA", 16, 18),
+        *longest("QB", "CKB", 16, 21),
+        *longest("QC", "CKB", 32, 35),
+        *longest("QD", "CKB", *d),
+        *delays("LS", ("R01", "R02"), "Q", fall=(None, 40), source=NATIONAL, conditions=_LOAD),
+        stated("LS", "maximum clock", "CKA", minimum=32, unit="MHz", source=NATIONAL, conditions=_LOAD),
+        stated("LS", "maximum clock", "CKB", minimum=16, unit="MHz", source=NATIONAL, conditions=_LOAD),
+        stated("LS", "supply current", typical=9, maximum=15, unit="mA", source=NATIONAL),
+        stated("LS", "input current low", "CKA", maximum=-2.4, unit="mA", source=NATIONAL),
         *remembered_pulses("LS", CKA=15, CKB=30, R01=30, R02=30),
-        remembered_clock("LS", "CKA", 32),
-        remembered_clock("LS", "CKB", 16),
     )
 
 
+figures_92 = (
+    *delays("LS", ("CKA",), "QA", rise=(10, 16), fall=(12, 18)),
+    *delays("LS", ("CKB",), "QB", rise=(None, 16), fall=(None, 21)),
+    *delays("LS", ("CKB",), "QC", rise=(None, 16), fall=(None, 21)),
+    *delays("LS", ("CKB",), "QD", rise=(None, 32), fall=(None, 35)),
+    *delays("LS", ("R01", "R02"), "Q", fall=(26, 40)),
+    *remembered_pulses("LS", CKA=15, CKB=30, R01=30, R02=30),
+)
+
+
 figures_90 = (
-    *figures_of(21, 35, 35),
+    *read_figures((32, 35)),
+    stated("LS", "input current low", "CKB", maximum=-3.2, unit="mA", source=NATIONAL),
     *(row for end in ("QA", "QD") for row in delays("LS", ("R91", "R92"), end, rise=(20, 30))),
     *(row for end in ("QB", "QC") for row in delays("LS", ("R91", "R92"), end, fall=(26, 40))),
 )
 figures_93 = (
-    *figures_of(21, 35, 51),
+    *read_figures((51, 51)),
+    stated("LS", "input current low", "CKB", maximum=-1.6, unit="mA", source=NATIONAL),
     *delays("HC", ("CKA",), "QA", both=(None, 25)),
     *delays("HC", ("CKB",), "QB", both=(None, 27)),
     *delays("HC", ("CKB",), "QC", both=(None, 37)),
@@ -122,7 +146,7 @@ entries = (
         title="divide-by-twelve ripple counter (two and six)",
         pins=pins_92,
         behaviour=two_sections(steps(SIX)),
-        figures=figures_of(21, 21, 35),
+        figures=figures_92,
     ),
     decade.renamed(
         "93",

@@ -29,14 +29,16 @@ Mistakes people make
     Pins that are not in the order of the stages.
 
 Sources
-    Philips 74HC/HCT4040, 74HC/HCT4060: functions, pins and figures from memory; the delay of a later stage is that of
-    the first pin plus the delay from stage to stage, times the stages between.
+    Function and typical figures: Philips 74HC4040; 74HCT4040 Rev. 03 table 1, Philips 74HC/HCT4060 December 1990 p.2.
+    Pins of the 4060, and its reset that stops the oscillator: Motorola MC54/74HC4060 p.1. Pins of the 4040 and longest
+    delays from memory; the delay of a later stage is that of the first pin plus the delay from stage to stage, times
+    the stages between.
 """
 
-from latchwork.chips.figures import delays, remembered_pulses
+from latchwork.chips.figures import delays, remembered_pulses, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import concat, constant, variable
-from latchwork.parts import Behaviour, Drive, Entry, Figure, Level, Register, Update
+from latchwork.parts import Behaviour, Confidence, Drive, Entry, Figure, Level, Register, Update
 
 pins_4040 = dip("Q12:o Q6:o Q5:o Q7:o Q4:o Q3:o Q2:o GND Q1:o CLK:i CLR:i Q9:o Q8:o Q10:o Q11:o VCC")
 pins_4060 = dip("Q12:o Q13:o Q14:o Q6:o Q5:o Q7:o Q4:o GND CTC:o RTC:o RS:i MR:i Q9:o Q8:o Q10:o VCC")
@@ -70,6 +72,38 @@ def ripple(family: str, clock: str, stages: tuple[int, ...], first: float, stage
     )
 
 
+PHILIPS_4040 = "Philips 74HC4040; 74HCT4040 Rev. 03 September 2005 table 1"
+PHILIPS_4060 = "Philips 74HC/HCT4060 December 1990 p.2"
+_LIGHT = "5 V, 25 degC, 15 pF"
+
+
+def typical(  # one row a stage, from the two figures of the quick reference data
+    family: str, clock: str, stages: tuple[int, ...], first: float, stage: float, *, source: str
+) -> tuple[Figure, ...]:
+    """The delay to the first pin as published, and those to the others, so much more for each stage between."""
+    start, *later = stages
+    return (
+        stated(family, "delay", clock, f"Q{start}", typical=first, source=source, conditions=_LIGHT),
+        *(
+            stated(
+                family, "delay", clock, f"Q{place}", typical=first + (place - start) * stage, source=source,
+                conditions=f"{_LIGHT}; {first} and {stage} for each stage after it", confidence=Confidence.COMPUTED,
+            )
+            for place in later
+        ),
+    )  # fmt: skip
+
+
+def rate(family: str, clock: str, most: float, capacitance: float, source: str) -> tuple[Figure, Figure]:
+    """Typical clock and power capacitance."""
+    return (
+        stated(family, "maximum clock", clock, typical=most, unit="MHz", source=source, conditions=_LIGHT),
+        stated(family, "power capacitance", typical=capacitance, unit="pF", source=source),
+    )
+
+
+STAGES = tuple(range(1, 13))
+
 long_counter = Entry(
     number="4040",
     title="twelve-stage binary ripple counter",
@@ -79,10 +113,14 @@ long_counter = Entry(
     vectors=(("Q", numbered("Q", 12)),),
     behaviour=behaviour_4040,
     figures=(
-        *ripple("HC", "CLK", tuple(range(1, 13)), 30, 20),
+        *typical("HC", "CLK", STAGES, 14, 8, source=PHILIPS_4040),
+        *typical("HCT", "CLK", STAGES, 16, 8, source=PHILIPS_4040),
+        *rate("HC", "CLK", 90, 20, PHILIPS_4040),
+        *rate("HCT", "CLK", 79, 20, PHILIPS_4040),
+        *ripple("HC", "CLK", STAGES, 30, 20),
         *delays("HC", ("CLR",), "Q", fall=(None, 37)),
         *remembered_pulses("HC", CLK=16, CLR=16),
-        *ripple("HCT", "CLK", tuple(range(1, 13)), 40, 20),
+        *ripple("HCT", "CLK", STAGES, 40, 20),
         *delays("HCT", ("CLR",), "Q", fall=(None, 45)),
     ),
 )
@@ -95,6 +133,12 @@ entries = (
         vectors=(("Q", tuple(f"Q{stage}" for stage in SHOWN)),),
         behaviour=behaviour_4060,
         figures=(
+            *typical("HC", "RS", SHOWN, 31, 6, source=PHILIPS_4060),
+            *typical("HCT", "RS", SHOWN, 31, 6, source=PHILIPS_4060),
+            *delays("HC", ("MR",), "Q", fall=(17, None), source=PHILIPS_4060, conditions=_LIGHT),
+            *delays("HCT", ("MR",), "Q", fall=(18, None), source=PHILIPS_4060, conditions=_LIGHT),
+            *rate("HC", "RS", 87, 40, PHILIPS_4060),
+            *rate("HCT", "RS", 88, 40, PHILIPS_4060),
             *ripple("HC", "RS", SHOWN, 60, 16),
             *delays("HC", ("MR",), "Q", fall=(None, 35)),
             *(row for end in ("RTC", "CTC") for row in delays("HC", ("RS", "MR"), end, both=(None, 40))),

@@ -21,10 +21,10 @@ Mistakes people make
     No pull-up resistor. Taking the 17, which is the same for 15 V.
 
 Sources
-    Function, pins and delays from memory of makers' data sheets (SN7407, SN74LS07).
+    Function, pins and output currents: TI SN74LS07 SDLS021D, SN7407. Delays from memory.
 """
 
-from latchwork.chips.figures import delays, remembered
+from latchwork.chips.figures import delays, stated
 from latchwork.chips.gates.inverter import pins
 from latchwork.chips.gates.packing import gates, vectors_of
 from latchwork.logic import Expression
@@ -40,8 +40,8 @@ behaviour, units = gates(6, same, inputs="A", kind=OutputKind.OPEN_COLLECTOR)
 figures = (
     *delays("", "A", "Y", rise=(6, 10), fall=(20, 30)),
     *delays("LS", "A", "Y", rise=(6, 10), fall=(19, 30)),
-    remembered("", "output current low", end="Y", unit="mA", maximum=40),
-    remembered("LS", "output current low", end="Y", unit="mA", maximum=40),
+    stated("", "output current low", end="Y", unit="mA", maximum=40, source="TI SN7407 (description)"),
+    stated("LS", "output current low", end="Y", unit="mA", maximum=40, source="TI SN74LS07 SDLS021D"),
 )
 
 entry = Entry(

@@ -22,10 +22,11 @@ Mistakes people make
     No pull-up resistor. Taking the 30 V of the 06 for its own supply, which stays 5 V.
 
 Sources
-    Function, pins and delays from memory of makers' data sheets (SN7405, SN7406 and their LS; 74HC05).
+    Output currents of the 06: TI product pages of SN7406 and SN74LS06. Function, pins and delays from memory of
+    makers' data sheets (SN7405, SN7406 and their LS; 74HC05).
 """
 
-from latchwork.chips.figures import delays, remembered
+from latchwork.chips.figures import delays, stated
 from latchwork.chips.gates.inverter import pins
 from latchwork.chips.gates.packing import gates, inverted, vectors_of
 from latchwork.parts import Entry, OutputKind
@@ -42,8 +43,8 @@ figures = (
 strong_figures = (
     *delays("", "A", "Y", rise=(10, 15), fall=(15, 23)),
     *delays("LS", "A", "Y", rise=(7, 15), fall=(10, 20)),
-    remembered("", "output current low", end="Y", unit="mA", maximum=40),
-    remembered("LS", "output current low", end="Y", unit="mA", maximum=40),
+    stated("", "output current low", end="Y", unit="mA", maximum=40, source="TI SN7406 product page"),
+    stated("LS", "output current low", end="Y", unit="mA", maximum=40, source="TI SN74LS06 product page"),
 )
 
 usual = Entry(

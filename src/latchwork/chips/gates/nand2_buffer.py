@@ -23,10 +23,11 @@ Mistakes people make
     Joining outputs of a 37: only those of the 38 may share a net.
 
 Sources
-    Function, pins, delays and currents from memory of makers' data sheets (SN7437, SN7438 and their LS and S).
+    Function and LS output current: Fairchild DM74LS38 DS006363. Pins, delays and other currents from memory of
+    makers' data sheets (SN7437, SN7438 and their LS and S).
 """
 
-from latchwork.chips.figures import delays, remembered
+from latchwork.chips.figures import delays, remembered, stated
 from latchwork.chips.gates.nand2 import pins
 from latchwork.chips.gates.packing import gates, not_all_high, vectors_of
 from latchwork.parts import Entry, OutputKind
@@ -36,7 +37,7 @@ open_behaviour, _ = gates(4, not_all_high, inputs="AB", kind=OutputKind.OPEN_COL
 
 sinks = (
     remembered("", "output current low", end="Y", unit="mA", maximum=48),
-    remembered("LS", "output current low", end="Y", unit="mA", maximum=24),
+    stated("LS", "output current low", end="Y", unit="mA", maximum=24, source="Fairchild DM74LS38 DS006363"),
     remembered("S", "output current low", end="Y", unit="mA", maximum=60),
 )
 

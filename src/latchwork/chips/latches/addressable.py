@@ -25,11 +25,11 @@ Mistakes people make
     Moving the address while /G is low: every latch passed on the way takes D.
 
 Sources
-    Function: TI CD74HC259 SCHS173D (addressable latch, memory, demultiplexer, reset). HC delays from D and /G: the
-    same, switching characteristics. Pins and other figures from memory (SN74LS259B).
+    Function and HC figures: TI CD74HC259 SCHS173D (addressable latch, memory, demultiplexer, reset). Pins and other
+    figures from memory (SN74LS259B).
 """
 
-from latchwork.chips.figures import delays, remembered_pulses, remembered_times
+from latchwork.chips.figures import delays, remembered_pulses, remembered_times, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import concat, constant, variable
 from latchwork.parts import Behaviour, Drive, Entry, Latch, Level
@@ -62,8 +62,12 @@ figures = (
     *delays("HC", ("D",), "Q", both=(15, None), source=TEXAS, conditions="5 V, 25 degC, 15 pF"),
     *delays("HC", ("G_n",), "Q", both=(None, 34), source=TEXAS, conditions="4.5 V, 25 degC, 50 pF"),
     *delays("HC", ("G_n",), "Q", both=(14, None), source=TEXAS, conditions="5 V, 25 degC, 15 pF"),
-    *delays("HC", ("S",), "Q", both=(None, 37)),
-    *delays("HC", ("CLR_n",), "Q", both=(None, 31)),
+    *delays("HC", ("S",), "Q", both=(None, 37), source=TEXAS, conditions="4.5 V, 25 degC, 50 pF"),
+    *delays("HC", ("S",), "Q", both=(15, None), source=TEXAS, conditions="5 V, 25 degC, 15 pF"),
+    *delays("HC", ("CLR_n",), "Q", both=(None, 31), source=TEXAS, conditions="4.5 V, 25 degC, 50 pF"),
+    *delays("HC", ("CLR_n",), "Q", both=(13, None), source=TEXAS, conditions="5 V, 25 degC, 15 pF"),
+    stated("HC", "pulse width", "G_n", minimum=14, source=TEXAS, conditions="4.5 V, 25 degC"),
+    stated("HC", "pulse width", "CLR_n", minimum=14, source=TEXAS, conditions="4.5 V, 25 degC"),
     *delays("HCT", ("D", "S", "G_n", "CLR_n"), "Q", both=(None, 41)),
 )
 

@@ -26,7 +26,8 @@ Mistakes people make
 
 Sources
     Function and pins of the 373: Motorola SN74LS373 p.5-521. HCT573 setup, hold and pulse width: TI SN74HCT573
-    SCLS176G. Pins of the 573 and other figures from memory of makers' data sheets.
+    SCLS176G. AC573 delays: TI SN74AC573 SCAS542H, at 3.3 V. Pins of the 573 and other figures from
+    memory of makers' data sheets.
 """
 
 from latchwork.chips.figures import (
@@ -83,6 +84,7 @@ figures = (
 )
 
 TEXAS, WHEN = "TI SN74HCT573 SCLS176G", "4.5 V, 25 degC"
+AC_TEXAS, AC_WHEN = "TI SN74AC573 SCAS542H", "3.3 V, 25 degC; faster at 5 V"
 
 flow_through_figures = (
     *delays("HC", ("D",), "Q", both=(None, 35)),
@@ -97,6 +99,17 @@ flow_through_figures = (
     stated("HCT", "pulse width", "LE", minimum=20, source=TEXAS, conditions=WHEN),
     stated("HCT", "setup", "D", "LE", minimum=10, source=TEXAS, conditions=WHEN),
     stated("HCT", "hold", "D", "LE", minimum=5, source=TEXAS, conditions=WHEN),
+    *(
+        stated("AC", quantity, start, "Q", edge=edge, minimum=2.5, maximum=most, source=AC_TEXAS, conditions=AC_WHEN)
+        for quantity, start, edge, most in (
+            ("delay", "D", "rise", 13.0),
+            ("delay", "D", "fall", 12.0),
+            ("delay", "LE", "rise", 13.0),
+            ("delay", "LE", "fall", 12.0),
+            ("enable", "OE_n", "", 11.0),
+            ("disable", "OE_n", "", 12.5),
+        )
+    ),
     *(row for row in bus_register_currents("Q") if row.family != "LS"),
 )
 

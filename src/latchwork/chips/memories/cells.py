@@ -22,3 +22,11 @@ def byte_memory(address_width: int, strobe: Expression, keeps: bool = False) -> 
 
 def vectors(address_width: int) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return ("A", numbered("A", address_width, first=0)), ("D", numbered("D", 8, first=0))
+
+
+def read_only(address_width: int, enable: Expression) -> Behaviour:
+    """Shows the byte at A on D while ``enable`` is 1; contents outlive power and are never changed."""
+    return Behaviour(
+        memories=(Memory(NAME, 8, address_width, keeps=True),),
+        drives=(Drive("D", read(NAME, variable("A", address_width), 8), enable, OutputKind.THREE_STATE),),
+    )

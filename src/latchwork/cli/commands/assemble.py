@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from latchwork.cli.options import force_option, json_option, model_of, split, words_argument
+from latchwork.cli.options import force_option, json_option, model_of, named, split, words_argument
 from latchwork.cli.show import console, show
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @click.command()
 @words_argument("[MACHINE] PROGRAM")
 @click.option("--symbols", is_flag=True, help="Show the symbol table instead of the listing.")
-@click.option("--out", metavar="FOLDER", help="Write listing, symbol table and the words of each space there.")
+@click.option("--out", metavar="FOLDER", type=named, help="Write listing, symbols and the words of each space there.")
 @force_option
 @json_option
 def command(words: tuple[str, ...], symbols: bool, out: str | None, force: bool, as_json: bool) -> int:
@@ -31,10 +31,11 @@ def command(words: tuple[str, ...], symbols: bool, out: str | None, force: bool,
     """
     from latchwork.languages.assembly.assemble import assemble_file
     from latchwork.languages.assembly.target import target_of
+    from latchwork.load.program import program_file
 
     machine, source = split(words, "the program")
     model = model_of(machine)
-    program = assemble_file(Path(source), target_of(model))
+    program = assemble_file(program_file(model, Path(source)), target_of(model))
     _warn(program)
     report = _report(model.netlist.name, program)
     if out:

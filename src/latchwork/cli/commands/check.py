@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from latchwork.cli.options import force_option, json_option, machine_argument, model_of
+from latchwork.cli.options import force_option, json_option, machine_argument, model_of, named
 from latchwork.cli.show import console, print_json, working
 
 if TYPE_CHECKING:
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 @click.command()
 @machine_argument
-@click.option("--sarif", metavar="FILE", help="Write the findings to a SARIF 2.1.0 log as well.")
+@click.option("--sarif", metavar="FILE", type=named, help="Write the findings to a SARIF 2.1.0 log as well.")
 @force_option
 @json_option
 def command(machine: str, sarif: str | None, force: bool, as_json: bool) -> int:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 @click.option("--chip", default="", metavar="NAME", help="The chip whose image it is, such as U21.")
 @json_option
 def command(words: tuple[str, ...], chip: str, as_json: bool) -> int:
-    """Tell the image of one control ROM in instructions, steps and the lines that this chip sets.
+    """Show the image of one control ROM as instructions, steps and the control lines that this chip sets.
 
     Exit 1: it is not what the microprogram says.
     """
@@ -39,7 +39,11 @@ def _lines(console: Console, report: DecodeReport) -> None:
     for line in table(["block", "step", "when", "address", "lines"], map(_row, report.rows), right=(1,)):
         console.print(line)
     if report.differing:
-        console.print(f"{report.differing} rows are not what the microprogram says")
+        console.print(f"{_rows(report.differing)} not what the microprogram says")
+
+
+def _rows(number: int) -> str:
+    return "1 row is" if number == 1 else f"{number} rows are"
 
 
 def _row(row: DecodedRow) -> list[object]:

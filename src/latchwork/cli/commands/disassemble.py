@@ -42,9 +42,11 @@ def command(words: tuple[str, ...], section: str, as_json: bool) -> int:
 
 
 def _place(target: Target, section: str) -> Place:
+    from latchwork.languages.assembly.assemble import no_space
+
     names = [place.name for place in target.places]
     if not names:
-        raise unusable("this machine states no address space for programs")
+        raise no_space()
     if section and section not in names:
         raise unusable(f'--section: there is no section "{section}"; there are {", ".join(names)}')
     return next(place for place in target.places if place.name == (section or names[0]))

@@ -29,7 +29,7 @@ AREAS = {
 @click.argument("code")
 @json_option
 def command(code: str, as_json: bool) -> int:
-    """Tell more about the code of a problem, such as W204."""
+    """Explain the code of a problem, such as W204."""
     from latchwork.reports.explanation import Explanation
 
     title, text = _found(code)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from latchwork.cli.options import force_option, json_option, machine_argument, model_of, program_option, unusable
+from latchwork.cli.options import force_option, json_option, machine_argument, model_of, named, program_option, unusable
 from latchwork.cli.show import show, table
 
 if TYPE_CHECKING:
@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 @click.command()
 @machine_argument
 @program_option
-@click.option("--out", metavar="FOLDER", help="Where the files go; MACHINE/images if left out.")
+@click.option("--out", metavar="FOLDER", type=named, help="Where the files go; MACHINE/images if left out.")
 @click.option("--format", "formats", type=click.Choice(["bin", "hex", "s19"]), multiple=True, help="Only these.")
-@click.option("--since", metavar="FOLDER", help="Only tell which chips differ from the files there; write nothing.")
+@click.option("--since", metavar="FOLDER", type=named, help="Only show which chips differ from the files there.")
 @force_option
 @json_option
 def command(
@@ -49,7 +49,8 @@ def command(
     if since is None:
         found = _written(model, found, Path(out) if out else model.folder / "images", formats, force)
     good = all(chip.burn in ("", "keep") for chip in found.chips)
-    return show(found, as_json=as_json, command="images", ok=good, lines=lambda console: _lines(console, found))
+    hint = " (--program puts a program in)" if program is None and model.statements.spaces else ""
+    return show(found, as_json=as_json, command="images", ok=good, lines=lambda console: _lines(console, found, hint))
 
 
 def _folder(since: str | None) -> Path | None:
@@ -71,12 +72,12 @@ def _written(model: Model, report: ImagesReport, out: Path, formats: tuple[str, 
     return replace(report, folder=str(out), files=tuple(files))
 
 
-def _lines(console: Console, report: ImagesReport) -> None:
+def _lines(console: Console, report: ImagesReport, hint: str) -> None:
     heads = ["chip", "part", "holds", "board", "bytes", "fill", "CRC-32", *(["burn"] if report.since else [])]
     for line in table(heads, [_row(chip, bool(report.since)) for chip in report.chips], right=(4,)):
         console.print(line)
     if report.empty:
-        console.print(f"without contents: {', '.join(report.empty)}")
+        console.print(f"without contents: {', '.join(report.empty)}{hint}")
     if report.folder:
         console.print(f"{len(report.files)} files in {report.folder}, the labels in labels.html")
 
@@ -89,5 +90,5 @@ def _row(chip: ChipImage, compared: bool) -> list[object]:
 
 def _burn(chip: ChipImage) -> str:
     if chip.burn == "again":
-        return f"again, {chip.differing} bytes differ"
+        return "again, 1 byte differs" if chip.differing == 1 else f"again, {chip.differing} bytes differ"
     return {"new": "new, no file there", "keep": "keep"}[chip.burn]

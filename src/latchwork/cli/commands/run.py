@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 import click
 
 from latchwork.cli.interrupts import interrupts
-from latchwork.cli.options import force_option, json_option, machine_and_program, model_of, words_argument
-from latchwork.cli.show import console, show, working
+from latchwork.cli.options import force_option, json_option, machine_and_program, model_of, named, words_argument
+from latchwork.cli.show import console, counted, show, working
 from latchwork.problems import LatchworkError, Problem
 
 if TYPE_CHECKING:
@@ -25,16 +25,19 @@ if TYPE_CHECKING:
     from latchwork.traces import Recorder
 
 
+CLOCKS = "Run at most so many clocks; a million if left out."
+
+
 @click.command()
 @words_argument("[MACHINE] [PROGRAM]")
-@click.option("--clocks", default=1_000_000, metavar="N", type=click.IntRange(1), help="Run at most so many clocks.")
+@click.option("--clocks", default=1_000_000, metavar="N", type=click.IntRange(1), help=CLOCKS)
 @click.option("--until", default="halt", metavar="WHAT", help="halt, never, a label, or NAME=NUMBER of any net or bus.")
 @click.option("--watch", metavar="NET,...", help="Show these as well, and put only them into the trace.")
-@click.option("--trace", metavar="FILE", help="Write every change to a VCD file, or a CSV file by its name.")
+@click.option("--trace", metavar="FILE", type=named, help="Write every change to a VCD or, by its name, a CSV file.")
 @click.option("--input", "inputs", metavar="PORT=N", multiple=True, help="Set the switches of an input port.")
-@click.option("--images", metavar="FOLDER", help="Run with the image files there, as `latchwork images` names them.")
+@click.option("--images", metavar="FOLDER", type=named, help="Run with the image files that are there.")
 @click.option("--profile", "profiled", is_flag=True, help="Count clocks by instruction and line, coverage, cells.")
-@click.option("--seed", default=0, metavar="N", help="Which power-up state the unknown bits have.")
+@click.option("--seed", default=0, metavar="N", help="Another power-up state of the unknown bits than 0 gives.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
 @force_option
 @json_option
@@ -62,9 +65,12 @@ def command(
 
     Exit 1 where it does not reach what --until says.
     """
+    from latchwork.cli.write import refuse_foreign
     from latchwork.tools.run.running import Running
 
     machine, program = machine_and_program(words)
+    if trace:
+        refuse_foreign(Path(trace), force)
     running = Running(model_of(machine), seed, unknown)
     for text in inputs:
         _set(running, text)
@@ -149,16 +155,17 @@ def _shown_ports(running: Running) -> str:
 
 
 def _lit(value: int | None, width: int) -> str:
-    """A row of lamps, highest bit first."""
+    """A row of lamps, highest bit first; in ASCII where the terminal has no better letters."""
     if value is None:
-        return "?" * width
-    return " ".join("●" if value >> bit & 1 else "·" for bit in reversed(range(width)))
+        return " ".join("?" * width)
+    dark, lit = "·●" if (sys.stdout.encoding or "").lower().startswith("utf") else ".O"
+    return " ".join(lit if value >> bit & 1 else dark for bit in reversed(range(width)))
 
 
 def _lines(out: Console, report: RunReport) -> None:
     out.print(f"stopped: {report.reason}")
-    counted = "" if report.instructions is None else f", {report.instructions} instructions"
-    out.print(f"{report.clocks} clocks{counted}, {report.time_ps / 1e9:g} ms of the machine's time")
+    instructions = "" if report.instructions is None else f", {counted(report.instructions, 'instruction')}"
+    out.print(f"{counted(report.clocks, 'clock')}{instructions}, {report.time_ps / 1e9:g} ms of the machine's time")
     for title, numbers in (("registers", report.registers), ("watched", report.watched)):
         if numbers:
             out.print(f"{title}: " + "  ".join(f"{name} {_number(value)}" for name, value in numbers.items()))

@@ -6,14 +6,14 @@ from pathlib import Path
 
 import click
 
-from latchwork.cli.options import force_option, json_option, machine_argument, model_of, program_option, unusable
+from latchwork.cli.options import force_option, json_option, machine_argument, model_of, named, program_option, unusable
 from latchwork.cli.show import show
 
 
 @click.command()
 @machine_argument
 @program_option
-@click.option("--out", metavar="FILE", help="The file; NAME.latchwork in this folder if left out.")
+@click.option("--out", metavar="FILE", type=named, help="The file; NAME.latchwork in this folder if left out.")
 @force_option
 @json_option
 def command(machine: str, program: str | None, out: str | None, force: bool, as_json: bool) -> int:

@@ -21,7 +21,7 @@ MOST_RANGES = 12
 @machine_argument
 @json_option
 def command(machine: str, as_json: bool) -> int:
-    """Tell what is free: gates, control lines, decoder outputs, bits of the control word, opcodes, steps."""
+    """Show what is free: gates, control lines, decoder outputs, bits of the control word, opcodes, steps."""
     from latchwork.tools.spare.finding import spare
 
     report = spare(model_of(machine))

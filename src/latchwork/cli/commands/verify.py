@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from latchwork.cli.options import json_option, model_of, program_option, split, words_argument
-from latchwork.cli.show import show
+from latchwork.cli.show import counted, show
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -46,7 +46,7 @@ def _lines(console: Console, report: ReadBackReport) -> None:
     for sentence in report.explanation:
         console.print(f"explained: {sentence}")
     if report.explanation and report.explained < report.differing:
-        console.print(f"that leaves {report.differing - report.explained} bytes unexplained")
+        console.print(f"that leaves {counted(report.differing - report.explained, 'byte')} unexplained")
     best = report.best[0]
     if best.reference != report.reference:
-        console.print(f"it fits {best.reference} better, with {best.differing} bytes that differ")
+        console.print(f"it fits {best.reference} better, only {best.differing} of its bytes differ")

@@ -46,8 +46,7 @@ def _assembled(
     source: str, read: Callable[[Layout], None], target: Target, constants: Mapping[str, int], most_lines: int
 ) -> Program:
     if not target.places:
-        help = "state one in machine.py: `m.space(...)`, and `m.section(...)` for a part of it"
-        raise LatchworkError(Problem("A170", "this machine states no address space for programs", (), help))
+        raise no_space()
     layout = Layout(target, Findings(), most_lines)
     _define(layout, constants)
     define_places(layout)
@@ -59,6 +58,12 @@ def _assembled(
         pass
     layout.findings.stop_if_any()
     return _gathered(source, layout, encoder)
+
+
+def no_space() -> LatchworkError:
+    """Why a machine takes no programs."""
+    help = "state one in machine.py: `m.space(...)`, and `m.section(...)` for a part of it"
+    return LatchworkError(Problem("A170", "this machine states no address space for programs", (), help))
 
 
 def _laid_out(source: str, read: Callable[[Layout], None], layout: Layout) -> None:

@@ -9,6 +9,8 @@ from latchwork.languages.assembly.errors import Refusal
 
 _MOST_TEXT = 8_000_000
 _MOST_BYTES = 1 << 25
+_FROM_FILE = "paths are relative to the file that names them"
+_FROM_HERE = "name a program's file, as seen from here or from the machine's folder"
 
 
 def read_text(path: Path, column: int = 0) -> str:
@@ -28,14 +30,14 @@ def read_bytes(path: Path, column: int) -> bytes:
 
 
 def _read(path: Path, most: int, column: int) -> bytes:
+    help = _FROM_FILE if column else _FROM_HERE
     try:
         if path.exists() and not path.is_file():
-            raise Refusal("A103", f"`{path}` can't be read: it is no file", column)
+            raise Refusal("A103", f"`{path}` can't be read: it is no file", column, help)
         with path.open("rb") as file:
             data = file.read(most + 1)
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
-        help = "paths are relative to the file that names them" if column else ""
         raise Refusal("A103", f"`{path}` can't be read: {reason}", column, help) from None
     if len(data) > most:
         raise Refusal("A103", f"`{path}` has more than {most} bytes", column)

@@ -5,9 +5,12 @@ from __future__ import annotations
 import os.path
 from pathlib import Path
 
+from latchwork.base.position import Position
 from latchwork.languages.microprogram.errors import Findings
 from latchwork.languages.microprogram.layout import Source
 from latchwork.languages.microprogram.tree import Word
+
+NEW_LINE = b"\n"
 
 
 def read_file(
@@ -33,10 +36,11 @@ def _text(path: Path, included: Word | None, findings: Findings) -> str | None:
     try:
         return path.read_bytes().decode("utf-8")
     except UnicodeDecodeError as error:
-        reason = f"byte {error.start} is no UTF-8 text"
+        reason = f"line {error.object.count(NEW_LINE, 0, error.start) + 1} is no UTF-8 text"
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
-    findings.add("U103", f"`{path}` can't be read: {reason}", *places, help="paths are relative to the including file")
+    hint = "paths are relative to the including file" if included else "a microprogram is plain text in UTF-8"
+    findings.add("U103", f"`{path}` can't be read: {reason}", *places or [Position(str(path))], help=hint)
     return None
 
 

@@ -8,8 +8,8 @@ from difflib import get_close_matches
 
 from latchwork.problems import LatchworkError, Problem
 from latchwork.tools.debug import words
-from latchwork.tools.debug.session import UNITS, Pause, Session, Stop
 from latchwork.tools.debug.probes import Access, Changed, value_of
+from latchwork.tools.debug.session import UNITS, Pause, Session, Stop
 
 HELP = """\
 go [N clocks]              run until something stops it; past a halt at which it stands

@@ -201,7 +201,7 @@ class Session:
         try:
             while True:
                 if not self._timeline.step():
-                    return Pause("nothing", "nothing will ever happen again: no clock runs")
+                    return Pause("nothing", "nothing happens any more: no clock runs by itself")
                 hits = [stop for stop in watched if stop.probe.hit()] if self._timeline.ticked else []
                 pause = _hit(hits) or bound()
                 if pause:

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from latchwork.analysis.rom_contents import kept_memory, rom_bytes
 from latchwork.model import Model
 from latchwork.netlist import ChipId, Netlist
+from latchwork.netlist.queries import chip_name
 from latchwork.parts import Memory
-from latchwork.problems import LatchworkError, Problem
+from latchwork.problems import Label, LatchworkError, Problem
 
 
 @dataclass(frozen=True)
@@ -51,8 +52,18 @@ def rom_named(model: Model, name: str) -> Rom:
     for rom in found:
         if name.casefold() in (rom.reference.casefold(), rom.name.casefold()):
             return rom
+    empty = next((each for each in empty_roms(model) if each.casefold() == name.casefold()), "")
+    if empty:
+        raise no_contents(model, empty)
     there = ", ".join(rom.reference for rom in found) or "none with contents"
     raise LatchworkError(Problem("I122", f'the machine has no ROM "{name}"', help=f"its ROMs: {there}"))
+
+
+def no_contents(model: Model, reference: str, labels: tuple[Label, ...] = ()) -> LatchworkError:
+    """Nothing says what a ROM is to hold, so that nothing can be held against it."""
+    name = chip_name(model.netlist, model.netlist.chip_named[reference])
+    message = f"nothing says what {name} is to hold"
+    return LatchworkError(Problem("I127", message, labels, "name the program that goes into it: --program FILE"))
 
 
 def some_roms(model: Model) -> tuple[Rom, ...]:

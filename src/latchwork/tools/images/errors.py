@@ -19,4 +19,5 @@ TITLES = {
     "I124": "the machine has no microprogram",
     "I125": "an image that is to be run is not there",
     "I126": "files of one chip that differ",
+    "I127": "nothing says what a ROM is to hold",
 }

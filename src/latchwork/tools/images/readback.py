@@ -12,7 +12,7 @@ from latchwork.netlist.netlist import NO_NET
 from latchwork.netlist.queries import memory_pins
 from latchwork.problems import Label, LatchworkError, Problem
 from latchwork.reports.images import Difference, Match, ReadBackReport
-from latchwork.tools.images.chips import Rom, rom_named, some_roms
+from latchwork.tools.images.chips import Rom, empty_roms, file_name, no_contents, rom_named, some_roms
 from latchwork.tools.images.crossed import Explanation, explain
 from latchwork.tools.images.reader import read_image
 from latchwork.tools.images.report import count_differences
@@ -26,7 +26,10 @@ def verify(model: Model, path: Path, chip: str = "") -> ReadBackReport:
     content = read_image(path)
     fitting = [rom for rom in some_roms(model) if rom.size == len(content)]
     matches = sorted(((count_differences(rom.content, content), rom.chip, rom) for rom in fitting), key=lambda m: m[:2])
-    rom = _meant(model, path, chip) or (matches[0][2] if matches else None)
+    rom = _meant(model, path, chip)
+    if rom is None:
+        _refuse_empty(model, path)
+        rom = matches[0][2] if matches else None
     if rom is None or rom.size != len(content):
         raise _wrong_size(model, path, len(content), rom)
     differing = count_differences(rom.content, content)
@@ -51,14 +54,23 @@ def _meant(model: Model, path: Path, chip: str) -> Rom | None:
     return next((rom for rom in some_roms(model) if rom.name == path.stem), None)
 
 
+def _refuse_empty(model: Model, path: Path) -> None:
+    """A file that is named after a chip that nothing gives contents to is not to be held against another chip."""
+    for reference in empty_roms(model):
+        if file_name(model.netlist, model.netlist.chip_named[reference]) == path.stem:
+            raise no_contents(model, reference, (Label(Position(str(path))),))
+
+
 def _wrong_size(model: Model, path: Path, size: int, rom: Rom | None) -> LatchworkError:
     label = (Label(Position(str(path))),)
     if rom is not None:
         message = f"the file holds {size} bytes, {rom.reference} ({rom.part}) has {rom.size}"
         return LatchworkError(Problem("I120", message, label, "read the whole chip, from address 0"))
     sizes = ", ".join(f"{rom.reference} {rom.size}" for rom in some_roms(model))
-    message = f"the file holds {size} bytes, and no ROM of this machine has that size"
-    return LatchworkError(Problem("I120", message, label, f"its ROMs have: {sizes}"))
+    programs = empty_roms(model) and model.statements.spaces
+    empty = "; what is in a program's ROM follows from --program" if programs else ""
+    message = f"the file holds {size} bytes, and no ROM with contents has that size"
+    return LatchworkError(Problem("I120", message, label, f"the ROMs have: {sizes}{empty}"))
 
 
 def _first_differences(should: bytes, found: bytes) -> tuple[Difference, ...]:

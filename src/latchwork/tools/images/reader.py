@@ -24,8 +24,9 @@ def read_image(path: Path) -> bytes:
         with path.open("rb") as file:
             content = file.read(8 * LARGEST)
     except OSError as error:
-        message = f"{path} can't be read: {error.strerror or error}"
-        raise LatchworkError(Problem("I110", message, help="name a file that was written or read back")) from error
+        message = f"this can't be read: {(error.strerror or str(error)).lower()}"
+        label = (Label(Position(str(path))),)
+        raise LatchworkError(Problem("I110", message, label, "name a file that was written or read back")) from error
     return image_from(content, str(path))
 
 

@@ -15,9 +15,15 @@ def nets_named(model: Model, name: str) -> tuple[NetId, ...]:
     if found is None:
         known = [each for each in _known(model) if "[" not in each]
         near = get_close_matches(name, known, n=3)
-        hint = f"near it are {', '.join(near)}" if near else "registers, ports, buses, nets and lines have names"
+        hint = f"did you mean {_or(near)}?" if near else "registers, ports, buses, nets and lines have names"
         raise LatchworkError(Problem("R101", f'the machine has nothing called "{name}"', help=hint))
     return found
+
+
+def _or(names: list[str]) -> str:
+    """ "a", "b" or "c"."""
+    quoted = [f'"{name}"' for name in names]
+    return " or ".join([", ".join(quoted[:-1]), quoted[-1]] if len(quoted) > 1 else quoted)
 
 
 def _known(model: Model) -> dict[str, tuple[NetId, ...]]:

@@ -23,7 +23,7 @@ from latchwork.tools.run.hands import set_by_hand
 from latchwork.tools.run.memories import Memories
 from latchwork.tools.run.names import nets_named
 from latchwork.tools.run.ports import histories
-from latchwork.tools.run.stops import Stop, stop_at
+from latchwork.tools.run.stops import NEVER, Stop, stop_at
 
 MOST_CLOCKS = 1_000_000
 
@@ -83,8 +83,7 @@ class Running:
         memory and switch the power on anew. Raises LatchworkError."""
         from latchwork.load.program import assemble_program
 
-        path = Path(program)
-        assembled = assemble_program(self.model, path if path.exists() else self.model.folder / path)
+        assembled = assemble_program(self.model, Path(program))
         self.model = self.model.with_contents(dict(assembled.contents))
         self.assembled = assembled
         self.__dict__.pop("program_space", None)
@@ -138,14 +137,14 @@ class Running:
         if program:
             self.load(program)
         stop = stop_at(self.model, self.simulation, until, self.labels)
-        return self.report(self._go(stop, self.clocks + clocks), watched)
+        return self.report(self._go(stop, self.clocks + clocks, until), watched)
 
-    def _go(self, stop: Stop, bound: int) -> tuple[str, str]:
+    def _go(self, stop: Stop, bound: int, until: str) -> tuple[str, str]:
         while self.clocks < bound:
             trouble = self._trouble()
             try:
                 if not self.tick():
-                    return "nothing", "nothing will ever happen again: no clock runs"
+                    return "nothing", "nothing happens any more: no clock runs by itself"
             except DeviceError as error:
                 return "device", error.problems[0].message
             if self.interrupted:
@@ -155,7 +154,7 @@ class Running:
                 return stop.name, stop.reason
             if self._trouble() > trouble:
                 return "oscillation", "some nets do not come to rest"
-        return "clocks", f"{bound} clocks have passed"
+        return "clocks", _passed(bound, until)
 
     def _trouble(self) -> int:
         return sum(incident.count for incident in self.incidents if incident.kind == "oscillation")
@@ -298,6 +297,13 @@ class Running:
             seed=self.seed,
             unknown=self.unknown,
         )
+
+
+def _passed(clocks: int, until: str) -> str:
+    """Why a run came to its end by the number of its clocks."""
+    passed = "1 clock has passed" if clocks == 1 else f"{clocks} clocks have passed"
+    missed = {NEVER: "", "halt": ", it has not halted"}
+    return passed + missed.get(until, f", {until} was not reached")
 
 
 def _happening(incident: Incident) -> Happening:

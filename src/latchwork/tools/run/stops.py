@@ -46,14 +46,14 @@ def _halt(model: Model, simulation: Simulation) -> Stop:
         hint = "write m.halt_when(net, HIGH) into machine.py, or run with --until never and a number of --clocks"
         raise LatchworkError(Problem("R105", "the machine does not say when it has halted", help=hint))
     names = " or ".join(f"{model.netlist.nets[halt.net].name} is {halt.level}" for halt in halts)
-    return Stop("halt", f"it halted: {names}", lambda begins: any(simulation.value(h.net) == h.level for h in halts))
+    return Stop("halt", f"it halted, {names}", lambda begins: any(simulation.value(h.net) == h.level for h in halts))
 
 
 def _value(simulation: Simulation, until: str, nets: tuple[NetId, ...], number: str) -> Stop:
     wanted = whole_number(number)
     if wanted is None or not 0 <= wanted < 1 << len(nets):
-        message = f'"{number}" is no value to stop at; it takes 0 to {(1 << len(nets)) - 1}'
-        raise LatchworkError(Problem("R103", message))
+        message = f'"{until}" can never be reached: the value is a number from 0 to {(1 << len(nets)) - 1}'
+        raise LatchworkError(Problem("R103", message, help="numbers are written as 26, 0x1A or 0b11010"))
     return Stop("until", f"{until} was reached", lambda begins: simulation.read(nets) == wanted)
 
 

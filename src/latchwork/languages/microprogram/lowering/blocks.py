@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -35,8 +36,7 @@ class Blocks:
         said = next((block for block in self.program.blocks if block.kind == "illegal"), None)
         if said is not None or not self.instructions:
             return said or UNDEFINED
-        first = self.instructions[0]
-        steps = first.steps[: self.prefix(first)]
+        steps = self.first.steps[: self.prefix(self.first)]
         return FlatBlock("illegal", UNDEFINED.name, steps)
 
     @cached_property
@@ -68,9 +68,15 @@ class Blocks:
 
     @cached_property
     def fetch(self) -> str:
-        """The name of the shared steps with which every instruction begins; "" where there are none."""
-        names = {block.steps[0].shared if block.steps else "" for block in self.instructions}
-        return names.pop() if len(names) == 1 else ""
+        """The name of the shared steps with which instructions begin; "" where most begin otherwise."""
+        names = Counter(block.steps[0].shared if block.steps else "" for block in self.instructions)
+        name, count = names.most_common(1)[0] if names else ("", 0)
+        return name if 2 * count > len(self.instructions) else ""
+
+    @cached_property
+    def first(self) -> FlatBlock:
+        """The first instruction that begins as most do."""
+        return next((block for block in self.instructions if self.prefix(block)), self.instructions[0])
 
     def prefix(self, block: FlatBlock) -> int:
         """How many steps at its beginning come from the shared first steps."""

@@ -15,8 +15,10 @@ from latchwork.analysis.lanes import Lanes, variables
 from latchwork.analysis.lines import LARGEST
 from latchwork.analysis.store import Role
 from latchwork.languages.microprogram.errors import counted
+from latchwork.languages.microprogram.lowering.chains import INTERRUPT
 from latchwork.languages.microprogram.lowering.context import Context
 from latchwork.languages.microprogram.lowering.rows import PlacedRow
+from latchwork.languages.microprogram.lowering.wishes import Cube
 from latchwork.netlist import NetId
 
 Outside = tuple[str, Role]
@@ -149,16 +151,63 @@ class Choices:
         found = self.context.sequencer.follow(width, {}, word, earlier, outside=now, then=then)
         return _split(part, [found[net] for net in part.nets])
 
+    # ---- where options lead
+
+    def known(self, cube: Cube) -> dict[Role, int]:
+        """The levels of roles under conditions."""
+        roles = {role for part in self.parts for _, role in part.outside}
+        found: dict[Role, int] = {}
+        levels = dict(cube)
+        for role in roles:
+            if role.kind == "interrupt" and INTERRUPT in levels:
+                found[role] = levels[INTERRUPT]
+            elif role.kind == "condition" and role.name in levels:
+                found[role] = role.level if levels[role.name] else 1 - role.level
+        return found
+
+    def leading(self, place: int, table: list[Option], numbers: Mapping[Cube, int]) -> list[Option]:
+        """The options of a part that lead to given numbers."""
+        part = self.parts[place]
+        bits = [self.targets.index(net) for net in part.nets]
+        wanted = [(self.known(cube), tuple(number >> bit & 1 for bit in bits)) for cube, number in numbers.items()]
+        return [option for option in table if all(part.levels(option, known) == levels for known, levels in wanted)]
+
+    def useful(self, place: int, table: list[Option], cubes: Sequence[Cube]) -> list[tuple[tuple[int, ...], Option]]:
+        """Options that are known in every case, one for each way of leading: what they add to the micro-address of
+        each case, in the order of these."""
+        part = self.parts[place]
+        bits = [self.targets.index(net) for net in part.nets]
+        known = [self.known(cube) for cube in cubes]
+        found: dict[tuple[int, ...], Option] = {}
+        for option in table:
+            levels = [part.levels(option, each) for each in known]
+            if None not in levels:
+                numbers = (sum(level << bit for level, bit in zip(each or (), bits, strict=True)) for each in levels)
+                found.setdefault(tuple(numbers), option)
+        return sorted(found.items(), key=lambda item: item[0])
+
+    def number(self, options: Sequence[Option], known: Mapping[Role, int]) -> int | None:
+        """The micro-address that options of all parts lead to; None where it hangs on what is not known."""
+        number = 0
+        for part, option in zip(self.parts, options, strict=True):
+            levels = part.levels(option, known)
+            if levels is None:
+                return None
+            for net, level in zip(part.nets, levels, strict=True):
+                number |= level << self.targets.index(net)
+        return number
+
 
 def _split(part: Part, levels: Sequence[Lanes]) -> list[Option]:
-    """One option a choice, where the wiring leads somewhere known."""
+    """The choices that lead somewhere known, the lowest of those that lead to the same."""
     stride = 1 << len(part.outside)
-    options = []
+    options: dict[tuple[int, ...], Option] = {}
     for choice in range(1 << len(part.free)):
         pairs = [(ones >> stride * choice & part.all, zeros >> stride * choice & part.all) for ones, zeros in levels]
         if all(ones | zeros == part.all for ones, zeros in pairs):
-            options.append(Option(choice, tuple(ones for ones, _ in pairs)))
-    return options
+            led = tuple(ones for ones, _ in pairs)
+            options.setdefault(led, Option(choice, led))
+    return list(options.values())
 
 
 def _level(full: int, level: int) -> Lanes:

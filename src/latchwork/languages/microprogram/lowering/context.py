@@ -14,6 +14,7 @@ from latchwork.analysis.store import Role, StoreWiring
 from latchwork.languages.microprogram.errors import Findings
 from latchwork.languages.microprogram.lowering.blocks import Blocks
 from latchwork.languages.microprogram.lowering.needs import Circumstances
+from latchwork.languages.microprogram.lowering.origins import unknown_origin
 from latchwork.languages.microprogram.lowering.rows import PlacedRow, Sight
 from latchwork.languages.microprogram.lowering.solver import Solver
 from latchwork.languages.microprogram.lowering.wishes import Cube, Vocabulary, Wish
@@ -45,7 +46,7 @@ class Context:
     @cached_property
     def resting(self) -> PlacedRow:
         """A row in which every line is at rest."""
-        row = PlacedRow("", 0, self.vocabulary.at_rest, Circumstances(), [], False)
+        row = PlacedRow("", 0, self.vocabulary.at_rest, Circumstances(), [], False, self.binding.position)
         self.find_words([row])
         return row
 
@@ -94,7 +95,12 @@ class Context:
             return {state: reset[state] for state in self.sequencer.states}
         if self.binding.fetch_address >= 0 and self.following:
             return self.levels(self.binding.fetch_address)
-        return self._led_back()
+        stray = [
+            each for each in self.sequencer.address if each.role.state in missing and not self.counts(each.role.state)
+        ]
+        for literal in stray:
+            unknown_origin(self, literal)
+        return None if stray else self._led_back()
 
     def _led_back(self) -> dict[StateBit, int] | None:
         """Where some line leads, whatever the counter shows: the first step of a machine without reset."""
@@ -144,6 +150,14 @@ class Context:
         ranked = sorted(zip(changes, self.sequencer.states, strict=True), key=lambda pair: (-pair[0], pair[1]))
         return tuple(state for _, state in ranked)
 
+    def counts(self, state: StateBit) -> bool:
+        """Whether a register bit changes as steps go by in which every line is at rest."""
+        counted, states = self._counted, self.sequencer.states
+        if counted is None:
+            return True
+        place = states.index(state)
+        return counted[place] != variables(len(states))[place][0]
+
     @cached_property
     def _counted(self) -> list[int] | None:
         """For each register bit its next value in every state, one lane a state."""
@@ -167,10 +181,10 @@ class Context:
         from latchwork.analysis.edges import next_cone
 
         cone = next_cone(self.store.whole, state, self.store.named)
-        own = {at for at in cone.states if at in self.sequencer.states}
-        reasons = [f"a state of {chip_name(self.netlist, at.chip)}" for at in sorted(cone.states - own)
-                   if self.store.state_role(at)[0].kind == "state"]  # fmt: skip
-        reasons += [f"the switch {chip_name(self.netlist, chip)}" for chip, _ in sorted(cone.switches)]
+        known = {*self.sequencer.states, *self.store.settling(1, {}, {}).states}
+        reasons = [f"the switch {self.netlist.chips[chip].reference}" for chip, _ in sorted(cone.switches)]
+        reasons += [f"a state of {chip_name(self.netlist, at.chip)}" for at in sorted(cone.states - known)
+                    if self.store.state_role(at)[0].kind == "state"]  # fmt: skip
         reasons += [f"`{self.netlist.nets[net].name}`" for net in sorted(cone.undriven)]
         reasons += [f"`{self.netlist.nets[net].name}`" for net in sorted(cone.nets) if net not in self.store.word_nets]
         chip = chip_name(self.netlist, state.chip)

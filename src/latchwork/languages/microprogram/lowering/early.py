@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from latchwork.languages.microprogram.errors import counted
 from latchwork.languages.microprogram.flat import FlatBlock
 from latchwork.languages.microprogram.lowering.context import Context
 from latchwork.languages.microprogram.lowering.rows import PlacedRow
@@ -25,9 +26,9 @@ def check_early(context: Context, rows: Places) -> None:
     blocks = context.blocks
     if not blocks.instructions:
         return
-    first = blocks.instructions[0]
+    first = blocks.first
     taking, ready = ready_step(context, first, rows)
-    others = [block for block in (*blocks.instructions[1:], blocks.illegal) if blocks.opcodes_of(block)]
+    others = [block for block in (*blocks.instructions, blocks.illegal) if blocks.opcodes_of(block)]
     for block in others:
         for step in range(ready):
             if _wish(context, block, step) != _wish(context, first, step):
@@ -49,7 +50,7 @@ def _complain(context: Context, first: FlatBlock, block: FlatBlock, step: int, t
         f"step {step} of `{block.name}` differs from that of `{first.name}`, but the opcode that step {taking} takes "
         f"chooses words from step {taking + lag} on"
     )
-    hint = f"begin all instructions with the same {taking + lag} steps"
+    hint = f"begin all instructions with the same {counted(taking + lag, 'step')}"
     context.findings.add("U225", message, place(block), place(first), help=hint)  # type: ignore[arg-type]
 
 
@@ -57,13 +58,12 @@ def check_dispatch(context: Context, rows: Places, prefix: int, late: int) -> No
     """The opcode must be there when the shared first steps lead on by it, after ``prefix`` steps; ``late`` clocks
     before the word that it leads to."""
     blocks = context.blocks
-    shared = {(blocks.instructions[0].name, step): rows.get((blocks.fetch, step), []) for step in range(prefix)}
-    taking, ready = ready_step(context, blocks.instructions[0], shared)
+    shared = {(blocks.first.name, step): rows.get((blocks.fetch, step), []) for step in range(prefix)}
+    taking, ready = ready_step(context, blocks.first, shared)
     missing = ready + late - prefix
     if taking >= 0 and missing > 0:
-        step = blocks.instructions[0].steps[taking]
-        message = (
-            f"the opcode that step {taking} of `{blocks.fetch}` takes comes too late to lead on after {prefix} steps"
-        )
+        step = blocks.first.steps[taking]
+        message = f"the opcode that step {taking} of `{blocks.fetch}` takes comes too late"
+        message += f" to lead on after {counted(prefix, 'step')}"
         more = "one step" if missing == 1 else f"{missing} steps"
         context.findings.add("U225", message, step.position, help=f"take it {more} earlier, or add {more} to the end")

@@ -47,7 +47,7 @@ def _unseen(group: Sequence[PlacedRow], each: Sequence[Needs], place: int, solve
             f"{row.named} and {other.named} need different words, and {names} {verb} not see what tells them apart"
         )
         hint = "join an address pin of the chip to the net that differs"
-        findings.add("U212", message, row.position, other.position, help=hint)
+        findings.add("U212", message, *dict.fromkeys((row.position, other.position)), help=hint)
         return
     row = group[0]
     findings.add("U212", f"no word fits {row.named} and all that share its address", row.position)
@@ -116,19 +116,12 @@ class _Row:
         elif not cone.words:
             hint = "declare it with hardware=True if microprograms do not set it"
             self.findings.add("U202", f"no bit of the control store reaches the line `{name}`", declared, at, help=hint)
-        elif len(cone.delays) > 1:
-            self._mixed(name, declared, at)
         elif name in self.asked:
             message = f"no control word gives `{name}` the level that {self.row.named} asks for{self._under(cone)}"
             self.findings.add("U204", message, at, declared)
         else:
             message = f"no control word keeps the line `{name}` at rest in {self.row.named}{self._under(cone)}"
             self.findings.add("U205", message, declared, at, help=f"its level at rest is stated as {line.rest}")
-
-    def _mixed(self, name: str, declared: tuple[Position, str], at: Position) -> None:
-        message = f"the line `{name}` hangs on two control words at once, the one at work and the one that comes"
-        hint = "lead all of its bits through the control register, or none"
-        self.findings.add("U210", message, declared, at, help=hint)
 
     def _under(self, cone: LineCone) -> str:
         names = [role.name for role in sorted(cone.outside) if role.kind == "condition"]

@@ -33,6 +33,11 @@ def lowered(
     findings.stop_if_any()
     context.resting  # noqa: B018  the lines at rest come first, so that what is wrong with them is said once
     findings.stop_if_any()
+    if not context.blocks.instructions:
+        findings.add(
+            "U227", f"the microprogram {flat.source or 'of the machine'} has no instructions", binding.position
+        )
+        findings.stop_if_any()
     return _FORMS[context.sequencer.form](context)
 
 

@@ -3,33 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from itertools import product
 
 from latchwork.analysis.store import Role
-from latchwork.languages.microprogram.errors import Findings, listed
+from latchwork.languages.microprogram.errors import listed
 from latchwork.languages.microprogram.flat import FlatBlock
+from latchwork.languages.microprogram.lowering.chains import INTERRUPT, Chains, Group
 from latchwork.languages.microprogram.lowering.choices import Choices, Option
 from latchwork.languages.microprogram.lowering.context import Context
 from latchwork.languages.microprogram.lowering.early import check_dispatch
-from latchwork.languages.microprogram.lowering.needs import Circumstances
 from latchwork.languages.microprogram.lowering.places import settings_by_block, settings_of
 from latchwork.languages.microprogram.lowering.rows import PlacedRow
-from latchwork.languages.microprogram.lowering.wishes import Cube, Vocabulary
-from latchwork.languages.microprogram.lowering.words import find_words
-
-INTERRUPT = "interrupt "
-"""The name under which the interrupt stands among conditions; no condition of a builder holds a space."""
-
-
-@dataclass(eq=False)
-class Group:
-    """The rows of a step, one for each case of the conditions that choose between them by the next address."""
-
-    names: tuple[str, ...]
-    rows: dict[Cube, PlacedRow]
-    numbers: dict[Cube, int] = field(default_factory=dict)  # where each row stands
-    opcodes: dict[int, int] = field(default_factory=dict)  # opcode -> where its row stands, after a dispatch
+from latchwork.languages.microprogram.lowering.wishes import Cube
 
 
 class NextForm:
@@ -41,6 +26,7 @@ class NextForm:
         self.findings = context.findings
         self.choices = Choices(context)
         self.starts: dict[str, int] = {}
+        self._made = Chains(context)
         self._chains: dict[str, list[Group]] = {}
         self._taken: dict[int, str] = {}
         self._kept: dict[int, str] = {}
@@ -50,11 +36,11 @@ class NextForm:
         if any(each.role.kind == "opcode" for each in self.context.sequencer.address):
             self._opcode_at_address()
         self.findings.stop_if_any()
-        self._make_chains()
+        self._chains = self._made.make()
         rows = [row for chain in self._chains.values() for group in chain for row in group.rows.values()]
         self.context.find_words(rows)
         self.findings.stop_if_any()
-        check_dispatch(self.context, self._chains_rows(), self._prefix, self._late())
+        check_dispatch(self.context, self._chains_rows(), self._made.prefix, self._late())
         self.findings.stop_if_any()
         self._place()
         self.findings.stop_if_any()
@@ -67,65 +53,6 @@ class NextForm:
         message = "the control word holds the next address, and the store sees the opcode as well"
         hint = "lead the opcode into the next address, through selectors that one line of the word sets"
         self.findings.add("U220", message, self.context.binding.position, help=hint)
-
-    # ---- steps as groups of rows
-
-    def _make_chains(self) -> None:
-        first = self.blocks.first
-        self._prefix = self.blocks.prefix(first)
-        if not self._prefix:
-            message = "instructions begin with nothing in common; a machine of this kind first fetches the opcode"
-            self.findings.add("U234", message, first.position, help="write what all begin with as `shared` steps")
-            self.findings.stop_if_any()
-        self._chains[self.blocks.fetch] = self._chain(first, 0, self._prefix, self.blocks.fetch)
-        for block in self._own():
-            if self.blocks.wishes(block)[: self._prefix] != self.blocks.wishes(first)[: self._prefix]:
-                message = (
-                    f"`{block.name}` does not begin with the steps of `{self.blocks.fetch}`, as `{first.name}` does"
-                )
-                self.findings.add("U225", message, block.position, first.position,
-                                  help=f"begin it with `{self.blocks.fetch}`")  # fmt: skip
-            if len(block.steps) <= self._prefix:
-                message = (
-                    f"`{block.name}` has no steps of its own, and `{self.blocks.fetch}` leads to them by the opcode"
-                )
-                self.findings.add("U235", message, block.position, help="add a step; it may ask for `nothing`")
-            self._chains[block.name] = self._chain(block, self._prefix, len(block.steps), block.name)
-        if self.blocks.entry:
-            entry = self.blocks.entry
-            self._chains[entry.name] = self._chain(entry, 0, len(entry.steps), entry.name)
-        self.findings.stop_if_any()
-
-    def _own(self) -> list[FlatBlock]:
-        illegal = self.blocks.illegal
-        named = [illegal] if illegal in self.blocks.program.blocks and self.blocks.opcodes_of(illegal) else []
-        return [*self.blocks.instructions, *named]
-
-    def _chain(self, block: FlatBlock, low: int, high: int, name: str) -> list[Group]:
-        wishes = self.blocks.wishes(block)
-        opcodes = None if name == self.blocks.fetch or block.kind == "entry" else self.blocks.opcodes_of(block)
-        found = []
-        for step in range(low, high):
-            names = self._choosing(block, step, opcodes)
-            rows = {}
-            for levels in product((0, 1), repeat=len(names)):
-                cube = tuple(zip(names, levels, strict=True))
-                where = Circumstances(cube, opcodes)
-                rows[cube] = PlacedRow(name, step, wishes[step], where, [], True, block.steps[step].position)
-            found.append(Group(names, rows))
-        return found
-
-    def _choosing(self, block: FlatBlock, step: int, opcodes: frozenset[int] | None) -> tuple[str, ...]:
-        """The conditions of a step that the address has to tell apart: none where the lines themselves follow them."""
-        spoken = sorted({name for branch in block.steps[step].branches for name, _ in branch.conditions})
-        if not spoken:
-            return ()
-        wish = self.blocks.wishes(block)[step]
-        quiet = Findings()
-        trial = PlacedRow(block.name, step, wish, Circumstances((), opcodes), [])
-        quiet_words = Vocabulary(self.blocks.program, self.context.netlist, quiet)
-        find_words([trial], self.context.solver, quiet_words, self.context.sight, quiet)
-        return () if not quiet.problems else tuple(spoken)
 
     def _chains_rows(self) -> dict[tuple[str, int], list[PlacedRow]]:
         found: dict[tuple[str, int], list[PlacedRow]] = {}
@@ -152,10 +79,11 @@ class NextForm:
         fetch = self._chains[self.blocks.fetch]
         self._keep_unchanged()
         self._begin(fetch[0], home)
+        self._place_entry()
         self._dispatch(fetch)
         self.findings.stop_if_any()
         self._link(self.blocks.fetch, dispatched=True)
-        for block in self._own():
+        for block in self._made.own():
             self._link(block.name)
         if self.blocks.entry:
             self._link(self.blocks.entry.name)
@@ -180,10 +108,19 @@ class NextForm:
         self._take(home, first)
         self.starts[self.blocks.fetch] = home
         self._first = Group((), {(): first}, {(): home})
-        if self.blocks.entry and not self.context.bits_of("interrupt"):
+        if self.blocks.entry and self.context.bits_of("interrupt"):
+            self._chains[self.blocks.entry.name][0].numbers[()] = home
+            self.starts[self.blocks.entry.name] = home
+        elif self.blocks.entry:
             entry = self._chains[self.blocks.entry.name][0]
             rows: dict[Cube, PlacedRow] = {((INTERRUPT, 0),): first, ((INTERRUPT, 1),): entry.rows[()]}
             self._first = Group((INTERRUPT,), rows, {((INTERRUPT, 0),): home})
+
+    def _place_entry(self) -> None:
+        """The entry's place follows from that of the first step; it is taken before other steps can take it."""
+        if self._first.names:
+            chain = self._chains[self._made.own()[0].name]
+            self._lead(next(iter(chain[-1].rows.values())), chain[-2] if len(chain) > 1 else None, self._first)
 
     def _take(self, number: int, row: PlacedRow) -> None:
         self._taken[number] = row.block
@@ -230,7 +167,7 @@ class NextForm:
             opcode: {role: opcode >> role.index & 1 for role in roles} for opcode in range(1 << self.blocks.width)
         }
         for options in product(*tables):
-            numbers = {opcode: self._number(options, known) for opcode, known in patterns.items()}
+            numbers = {opcode: self.choices.number(options, known) for opcode, known in patterns.items()}
             if self._fit(numbers):
                 self._use(row, options)
                 self._settle_opcodes(numbers)
@@ -251,7 +188,7 @@ class NextForm:
     def _fit(self, numbers: Mapping[int, int | None]) -> bool:
         """Every defined opcode leads to a free address, and no two blocks to one."""
         owner: dict[int, str] = {}
-        own = {block.name for block in self._own()}
+        own = {block.name for block in self._made.own()}
         for opcode, number in numbers.items():
             name = self.blocks.by_opcode[opcode].name
             if name not in own:
@@ -261,7 +198,7 @@ class NextForm:
         return True
 
     def _settle_opcodes(self, numbers: Mapping[int, int | None]) -> None:
-        own = {block.name: block for block in self._own()}
+        own = {block.name: block for block in self._made.own()}
         for opcode, number in numbers.items():
             name = self.blocks.by_opcode[opcode].name
             if name in own and number is not None:
@@ -282,14 +219,14 @@ class NextForm:
         names = listed(self._chains[block.name][0].names)
         message = f"{names} cannot choose in the first step of `{block.name}`: the opcode leads to it"
         hint = "put a step before it, which may ask for `nothing`"
-        self.findings.add("U238", message, block.steps[self._prefix].position, help=hint)
+        self.findings.add("U238", message, block.steps[self._made.prefix].position, help=hint)
 
     def _no_dispatch(
         self, row: PlacedRow, tables: list[list[Option]], patterns: Mapping[int, Mapping[Role, int]]
     ) -> None:
         numbers = {}
         for options in product(*tables):
-            numbers = {opcode: self._number(options, known) for opcode, known in patterns.items()}
+            numbers = {opcode: self.choices.number(options, known) for opcode, known in patterns.items()}
             if None not in numbers.values():
                 break
         pair = self._meeting(numbers)
@@ -302,7 +239,7 @@ class NextForm:
 
     def _meeting(self, numbers: Mapping[int, int | None]) -> tuple[str, str] | None:
         owner: dict[int, str] = {}
-        own = {block.name for block in self._own()}
+        own = {block.name for block in self._made.own()}
         for opcode, number in numbers.items():
             name = self.blocks.by_opcode[opcode].name
             if number is not None and name in own and owner.setdefault(number, name) != name:
@@ -339,7 +276,7 @@ class NextForm:
             if options is not None:
                 self._settle(row, options, target)
                 return
-        options = None if len(target.numbers) == len(cubes) else self._search(tables, cubes, target)
+        options = None if target.numbers else self._search(tables, cubes, target)
         if options is None:
             self._unreachable(row, target)
         else:
@@ -353,17 +290,6 @@ class NextForm:
                 found[cube] = numbers[0]
         return found if len(found) == len(target.rows) else {}
 
-    def _known(self, cube: Cube) -> dict[Role, int]:
-        roles = {role for part in self.choices.parts for _, role in part.outside}
-        found: dict[Role, int] = {}
-        levels = dict(cube)
-        for role in roles:
-            if role.kind == "interrupt" and INTERRUPT in levels:
-                found[role] = levels[INTERRUPT]
-            elif role.kind == "condition" and role.name in levels:
-                found[role] = role.level if levels[role.name] else 1 - role.level
-        return found
-
     def _matching(
         self, tables: list[list[Option]], cubes: Sequence[Cube], numbers: Mapping[Cube, int], target: Group
     ) -> list[Option] | None:
@@ -371,63 +297,34 @@ class NextForm:
         free = [cube for cube in cubes if cube not in numbers]
         if free and set(target.names) != {INTERRUPT}:
             return None
-        lists = [self._leading(place, table, numbers) for place, table in enumerate(tables)]
+        lists = [self.choices.leading(place, table, numbers) for place, table in enumerate(tables)]
         if not all(lists):
             return None
         return self._with_free(lists, free, target) if free else [options[0] for options in lists]
 
-    def _leading(self, place: int, table: list[Option], numbers: Mapping[Cube, int]) -> list[Option]:
-        """The options of a part that lead to given numbers."""
-        part = self.choices.parts[place]
-        bits = [self.choices.targets.index(net) for net in part.nets]
-        wanted = [(self._known(cube), tuple(number >> bit & 1 for bit in bits)) for cube, number in numbers.items()]
-        return [option for option in table if all(part.levels(option, known) == levels for known, levels in wanted)]
-
     def _with_free(self, lists: list[list[Option]], free: Sequence[Cube], target: Group) -> list[Option] | None:
         """The same where the entry has no place yet."""
         for options in product(*lists):
-            found = [self._number(options, self._known(cube)) for cube in free]
+            found = [self.choices.number(options, self.choices.known(cube)) for cube in free]
             if all(n is not None and self._free(n, target.rows[c].block) for n, c in zip(found, free, strict=True)):
                 return list(options)
         return None
 
     def _search(self, tables: list[list[Option]], cubes: Sequence[Cube], target: Group) -> list[Option] | None:
         """The options that lead to the lowest free addresses, a different one for each case."""
-        lists = [self._useful(place, table, cubes) for place, table in enumerate(tables)]
+        lists = [self.choices.useful(place, table, cubes) for place, table in enumerate(tables)]
+        names = [target.rows[cube].block for cube in cubes]
         for options in product(*lists):
-            numbers = [self._number(options, self._known(cube)) for cube in cubes]
-            if len(set(numbers)) == len(cubes) and all(
-                number is not None and self._free(number, target.rows[cube].block)
-                for number, cube in zip(numbers, cubes, strict=True)
-            ):
-                return list(options)
+            numbers = [sum(adds) for adds in zip(*(adds for adds, _ in options), strict=True)]
+            free = all(self._free(number, name) for number, name in zip(numbers, names, strict=True))
+            if free and len(set(numbers)) == len(cubes):
+                return [option for _, option in options]
         return None
-
-    def _useful(self, place: int, table: list[Option], cubes: Sequence[Cube]) -> list[Option]:
-        """Options that are known in every case, one for each way of leading, by the address they lead to."""
-        part = self.choices.parts[place]
-        known = [self._known(cube) for cube in cubes]
-        found: dict[tuple[tuple[int, ...], ...], Option] = {}
-        for option in table:
-            levels = [part.levels(option, each) for each in known]
-            if None not in levels:
-                found.setdefault(tuple(level for level in levels if level is not None), option)
-        return [found[levels] for levels in sorted(found, key=lambda each: [bits[::-1] for bits in each])]
-
-    def _number(self, options: Sequence[Option], known: Mapping[Role, int]) -> int | None:
-        number = 0
-        for part, option in zip(self.choices.parts, options, strict=True):
-            levels = part.levels(option, known)
-            if levels is None:
-                return None
-            for net, level in zip(part.nets, levels, strict=True):
-                number |= level << self.choices.targets.index(net)
-        return number
 
     def _settle(self, row: PlacedRow, options: Sequence[Option], target: Group) -> None:
         self._use(row, options)
         for cube, aim in target.rows.items():
-            number = self._number(options, self._known(cube))
+            number = self.choices.number(options, self.choices.known(cube))
             assert number is not None
             target.numbers[cube] = number
             self._take(number, aim)
@@ -459,13 +356,23 @@ class NextForm:
     def _give_addresses(self, group: Group) -> None:
         for cube, row in group.rows.items():
             numbers = sorted(set(group.opcodes.values())) if group.opcodes else [group.numbers.get(cube, 0)]
-            row.addresses = sorted({address for number in numbers for address in self._addresses(number, row)})
+            levels = self._interrupts(row)
+            row.addresses = sorted({at for number in numbers for at in self._addresses(number, row, levels)})
 
-    def _addresses(self, number: int, row: PlacedRow) -> Iterator[int]:
+    def _interrupts(self, row: PlacedRow) -> Sequence[int]:
+        """The levels of an interrupt at the store's address under which a row is looked up."""
+        entry = self.blocks.entry
+        if not self.context.bits_of("interrupt"):
+            return (0,)
+        if entry is None or row.step or row.block not in (self.blocks.fetch, entry.name):
+            return (0, 1)
+        return (1,) if row.block == entry.name else (0,)
+
+    def _addresses(self, number: int, row: PlacedRow, interrupts: Sequence[int]) -> Iterator[int]:
         nets = self.context.store.address_nets
         fixed = sum((number >> bit & 1) << nets.index(net) for bit, net in enumerate(self.choices.targets))
         known = dict(row.where.conditions)
         names = self.context.address_conditions()
-        for interrupt in (0, 1) if self.context.bits_of("interrupt") else (0,):
+        for interrupt in interrupts:
             for levels in product(*((known[name],) if name in known else (0, 1) for name in names)):
                 yield fixed | self.context.condition_bits(tuple(zip(names, levels, strict=True)), interrupt)

@@ -67,9 +67,11 @@ class Places:
             for need in waiting:
                 if need.name not in starts and need.before >= 0 and need.unchanged is unchanged:
                     self._try(need, need.before, starts)
-        for need in waiting:
-            if need.name not in starts:
-                self._anywhere(need, starts)
+        left = [need for need in waiting if need.name not in starts]
+        for place, need in enumerate(left):
+            if not self._anywhere(need, starts):
+                self._no_room(need, len(left) - place - 1)
+                break
         return starts
 
     def _try(self, need: Need, start: int, starts: dict[str, int]) -> bool:
@@ -95,14 +97,14 @@ class Places:
         self._findings.add("U237", message.replace("addresss", "addresses"), need.position)
         starts[need.name] = need.pinned
 
-    def _anywhere(self, need: Need, starts: dict[str, int]) -> None:
-        for start in sorted(self._following):
-            if self._try(need, start, starts):
-                return
+    def _anywhere(self, need: Need, starts: dict[str, int]) -> bool:
+        return any(self._try(need, start, starts) for start in sorted(self._following))
+
+    def _no_room(self, need: Need, others: int) -> None:
         message = f"no room for the {counted(need.length, 'step')} of `{need.name}`: "
         message += f"{len(self._taken)} micro-addresses are taken, and no free run of this length can be reached"
-        self._findings.add("U233", message, need.position)
-        starts[need.name] = 0
+        hint = f"{counted(others, 'block')} more had no turn yet" if others else ""
+        self._findings.add("U233", message, need.position, help=hint)
 
 
 def settings_by_block(program: ControlProgram | None) -> dict[str, list[object]]:

@@ -33,7 +33,9 @@ class PlacedRow:
     @property
     def named(self) -> str:
         """For sentences: step 2 of `add r`."""
-        return f"step {self.step} of `{self.block}`" if self.block else "steps that nobody uses"
+        when = " and ".join(f"{name} = {level}" for name, level in self.where.conditions)
+        step = f"step {self.step} of `{self.block}`" if self.block else "a step that asks for nothing"
+        return f"{step} with {when}" if when else step
 
 
 class Sight:

@@ -65,7 +65,7 @@ class StartForm:
         return [*self.blocks.instructions, *named]
 
     def _make_rows(self) -> None:
-        first = self.blocks.instructions[0]
+        first = self.blocks.first
         prefix = self.blocks.prefix(first)
         if not prefix:
             message = "instructions begin with nothing in common; a machine with decode ROMs first fetches the opcode"
@@ -75,10 +75,10 @@ class StartForm:
         for block in self._own():
             if self.blocks.wishes(block)[:prefix] != self.blocks.wishes(first)[:prefix]:
                 self._begins_otherwise(block, first)
-            self._steps[block.name] = self._rows_of(block, prefix, len(block.steps), block.name)
-            if len(block.steps) <= prefix:
+            elif len(block.steps) <= prefix:
                 message = f"`{block.name}` has no steps of its own, and `{self.fetch}` leads to them by the opcode"
                 self.findings.add("U235", message, block.position, help="add a step that leads back to the first")
+            self._steps[block.name] = self._rows_of(block, prefix, len(block.steps), block.name)
         if self.blocks.entry:
             entry = self.blocks.entry
             self._steps[entry.name] = self._rows_of(entry, 0, len(entry.steps), entry.name)
@@ -173,7 +173,7 @@ class StartForm:
             lambda number: self._may_load(number, loads),
             self.findings,
         )
-        length = len(self._steps[self.fetch])
+        length = max(len(self._steps[self.fetch]), self._entry_at_home())
         if not places.free(self._home, length):
             self.findings.add(
                 "U233", f"no room for the steps of `{self.fetch}`", self._steps[self.fetch][0][0].position
@@ -200,26 +200,41 @@ class StartForm:
             length = len(steps) + self._trailing.get(block.name, 0)
             yield Need(block.name, length, block.pinned, before.get(block.name, -1), same, block.position)
 
+    def _entry_at_home(self) -> int:
+        """How many places an entry takes that an address pin of the store chooses instead of the first steps."""
+        entry = self.blocks.entry
+        if entry is None or self._entry_by_decode():
+            return 0
+        return len(self._steps[entry.name]) + self._trailing.get(entry.name, 0)
+
     def _entry_by_decode(self) -> bool:
         return self.blocks.entry is not None and not self.context.bits_of("interrupt")
 
     def _address(self, name: str, places: Places) -> Iterator[PlacedRow]:
         """Gives a block's rows their addresses, and yields the rows that follow its last step."""
         steps = self._steps[name]
-        entry = self.blocks.entry
-        interrupted = [1] if entry and name == entry.name else [0] if name == self.fetch and entry else [0, 1]
         begin = self.starts.get(name, self._home)
         count = len(steps) + self._trailing.get(name, 0)
         for place, number in enumerate(places.run(begin, count)):
             fixed = self.context.state_bits(self.context.levels(number))
+            interrupted = self._interrupted(name, place)
             if place < len(steps):
                 for row in steps[place]:
                     row.addresses = self._addresses(fixed, row.where.conditions, interrupted)
             else:
                 at = steps[-1][0]
                 row = PlacedRow("", place, self.context.vocabulary.at_rest, Circumstances(), [], False, at.position)
-                row.addresses = self._addresses(fixed, (), [0, 1])
+                row.addresses = self._addresses(fixed, (), interrupted)
                 yield row
+
+    def _interrupted(self, name: str, place: int) -> list[int]:
+        """The levels of an interrupt at the store's address under which a row is looked up."""
+        entry = self.blocks.entry
+        if entry is None or self._entry_by_decode():
+            return [0, 1]
+        if name == self.fetch:
+            return [0] if place < self._entry_at_home() else [0, 1]
+        return [1] if name == entry.name and place < len(self._steps[self.fetch]) else [0, 1]
 
     def _addresses(self, fixed: int, cube: Cube, interrupted: Sequence[int]) -> list[int]:
         names = self.context.address_conditions()

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import product
 
-from latchwork.analysis.lanes import Lanes
+from latchwork.analysis.lanes import UNKNOWN, Lanes
 from latchwork.analysis.settle import StateBit
 from latchwork.languages.microprogram.errors import counted
 from latchwork.languages.microprogram.flat import FlatBlock
 from latchwork.languages.microprogram.lowering.context import Context, in_lanes
 from latchwork.languages.microprogram.lowering.early import check_early
 from latchwork.languages.microprogram.lowering.needs import Circumstances
+from latchwork.languages.microprogram.lowering.origins import unknown_origin
 from latchwork.languages.microprogram.lowering.rows import PlacedRow
 from latchwork.languages.microprogram.lowering.wishes import Cube, Wish
 
@@ -41,6 +42,7 @@ class StepsForm:
 
     def rows(self) -> list[PlacedRow]:
         """All rows with their words."""
+        self._check_counting()
         self._place_all()
         rows = [*self._rows.values()]
         self.context.findings.stop_if_any()
@@ -49,6 +51,19 @@ class StepsForm:
         check_early(self.context, self._by_place())
         self._check_reached()
         return rows
+
+    def _check_counting(self) -> None:
+        """A register bit at the address that does not count steps, but may change, is not the step counter's."""
+        slots = [self.context.levels(number) for number in self.slots]
+        nothing = dict.fromkeys(self.context.lines.reached, UNKNOWN)
+        for literal in self.context.sequencer.address:
+            state = literal.role.state
+            if literal.role.kind != "state" or not slots or len({levels[state] for levels in slots}) > 1:
+                continue
+            held = self.context.states_in_lanes([self.slots[0]])
+            if self.context.sequencer.step(1, held, nothing, nothing)[state] != held[state]:
+                unknown_origin(self.context, literal)
+        self.context.findings.stop_if_any()
 
     # ---- placing
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from latchwork.analysis.store import Literal
+from latchwork.analysis.edges import next_cone
+from latchwork.analysis.settle import StateBit
 from latchwork.languages.microprogram.lowering.context import Context
-from latchwork.netlist import NetId, PinRef
+from latchwork.languages.microprogram.lowering.origins import feeding, unknown_origin
+from latchwork.netlist import PinRef
 from latchwork.netlist.netlist import NO_NET
-from latchwork.netlist.queries import chip_name, memory_pins, pin_name, readers
+from latchwork.netlist.queries import memory_pins, pin_name, readers
 
 
 def survey(context: Context) -> None:
@@ -17,6 +19,7 @@ def survey(context: Context) -> None:
     _telling_apart(context)
     _interrupt(context)
     _loose_bits(context)
+    _two_words(context)
 
 
 def _clock(context: Context) -> None:
@@ -43,35 +46,30 @@ def _origins(context: Context) -> None:
         return
     for literal in context.sequencer.address:
         if literal.role.kind in ("unknown", "computed", "decode"):
-            _unknown_origin(context, literal)
+            unknown_origin(context, literal)
         elif literal.role.kind == "word":
-            context.findings.add("U220", _feeding(context, literal.net) + ", a bit of the control word itself",
+            context.findings.add("U220", feeding(context, literal.net) + ", a bit of the control word itself",
                                  context.binding.position)  # fmt: skip
-        elif literal.role.kind == "state" and literal.role.state not in context.sequencer.states:
-            _unknown_origin(context, literal)
+        elif literal.role.kind == "state" and _from_elsewhere(context, literal.role.state):
+            unknown_origin(context, literal)
 
 
-def _unknown_origin(context: Context, literal: Literal) -> None:
-    cone = context.store.cone(literal.net)
-    sources = [f"`{context.netlist.nets[net].name}`" for net in sorted(cone.nets)]
-    sources += [f"a state of {chip_name(context.netlist, chip)}" for chip in sorted({at.chip for at in cone.states})]
-    sources += [f"the switch {chip_name(context.netlist, chip)}" for chip, _ in sorted(cone.switches)]
-    sources += [f"{chip_name(context.netlist, chip)}, which holds bytes" for chip in sorted(cone.memories)]
-    known = ", ".join(sources[:4]) or "nothing that drives it"
-    message = f"{_feeding(context, literal.net)}, which comes from {known}"
-    hint = "name its net in opcode= or conditions= of m.microprogram, or state its level with `m.assume`"
-    position = context.netlist.chips[_pin_on(context, literal.net).chip].position
-    context.findings.add("U220", message, position, context.binding.position, help=hint)
-
-
-def _feeding(context: Context, net: NetId) -> str:
-    pin = pin_name(context.netlist, _pin_on(context, net))
-    return f"the store address pin {pin} is joined to `{context.netlist.nets[net].name}`"
-
-
-def _pin_on(context: Context, net: NetId) -> PinRef:
-    chips = {chip.chip for chip in context.store.chips}
-    return next(at for at in context.netlist.pins_on[net] if at.chip in chips)
+def _from_elsewhere(context: Context, state: StateBit) -> bool:
+    """Whether a register bit at the address follows from data: from a memory other than the store and its decoders."""
+    store = context.store
+    own = {chip.chip for chip in (*store.chips, *store.decode)}
+    seen: set[StateBit] = set()
+    waiting = [state]
+    while waiting:
+        at = waiting.pop()
+        if at in seen or store.state_role(at)[0].kind != "state":
+            continue
+        seen.add(at)
+        cone = next_cone(store.whole, at, store.named)
+        if cone.memories - own:
+            return True
+        waiting += cone.states
+    return False
 
 
 def _telling_apart(context: Context) -> None:
@@ -110,3 +108,12 @@ def _loose_bits(context: Context) -> None:
             hint = "give what it sets a name with `m.line`, so that steps can ask for it; nothing else tells its level"
             position = context.netlist.chips[acting[0].chip].position
             context.findings.add("U209", message, position, context.binding.position, help=hint)
+
+
+def _two_words(context: Context) -> None:
+    """Lines that hang on the word at work and on the one that comes."""
+    for name, cone in context.lines.cones.items():
+        if len(cone.delays) > 1:
+            message = f"the line `{name}` hangs on two control words at once, the one at work and the one that comes"
+            hint = "lead all of its bits through the control register, or none"
+            context.findings.add("U210", message, (cone.line.position, f"the line `{name}`"), help=hint)

@@ -1,0 +1,1 @@
+"""Part of the catalogue; see chips/__init__.py."""
