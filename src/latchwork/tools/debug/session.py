@@ -96,14 +96,19 @@ class Session:
         return Began(self.machine, place if isinstance(place, int) else self.address(place))
 
     def address(self, label: str) -> int:
-        """Of a label or a number in text. Raises LatchworkError R304."""
-        found = self.machine.labels.get(label)
-        if found:
-            return found[1]
+        """Of a label or a number in text; a local label may stand alone, ``.next``, where there is only one of it.
+        Raises LatchworkError R304."""
+        labels = self.machine.labels
+        local = [name for name in labels if name.endswith(f".{label.removeprefix('.')}")]
+        if label in labels or len(local) == 1:
+            return labels[label if label in labels else local[0]][1]
+        if local:
+            raise _no_place(f'the program has "{label}" {len(local)} times', f"write {' or '.join(local)}")
         try:
             return int(label, 0)
         except ValueError:
-            near = get_close_matches(label, self.machine.labels, n=3)
+            tails = {name.rpartition(".")[2]: name for name in labels}
+            near = [tails.get(each, each) for each in get_close_matches(label, {*labels, *tails}, n=3)]
             hint = f"near it are {', '.join(near)}" if near else "a label of the program or an address can stand here"
             raise _no_place(f'the program has no label "{label}"', hint) from None
 
