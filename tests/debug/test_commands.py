@@ -184,7 +184,25 @@ def test_mistakes(line: str, message: str) -> None:
 
 WORDS = st.sampled_from(
     [*sorted(VERBS - {"go", "forward", "until", "leave"}), *"at when until changed read written step of micro".split()]
-    + ["ram[1]", "ram", "acc", "keys", "=", "3", "..", "0x99", "-1", "start.next", "and", "not", "(", "[", "]", '"', "é"]
+    + [
+        "ram[1]",
+        "ram",
+        "acc",
+        "keys",
+        "=",
+        "3",
+        "..",
+        "0x99",
+        "-1",
+        "start.next",
+        "and",
+        "not",
+        "(",
+        "[",
+        "]",
+        '"',
+        "é",
+    ]
 )
 
 

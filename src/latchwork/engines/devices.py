@@ -100,20 +100,20 @@ class Attachments:
         self._failed: frozenset[int] = frozenset()
         self._moment = (-1, 0)
 
-    def attach(self, device: Device) -> int:
-        """Take it in, without a call; gives its number. ValueError where the name is taken."""
+    def refuse_twice(self, device: Device) -> None:
+        """ValueError where the name is taken."""
         if any(bench.device.name == device.name for bench in self.benches):
             raise ValueError(f'there is a device "{device.name}" already')
+
+    def attach(self, device: Device) -> None:
+        """Take it in and make its first call, while the machine is settled. ValueError where the name is taken."""
+        self.refuse_twice(device)
         number = len(self.benches)
         self.benches.append(AttachedBench(self.host, number, device, len(self.outputs), self._hear))
         self.outputs += device.outputs
         for watch in device.watches:
             self._watchers.setdefault(watch.net, []).append((number, watch))
             self._was[watch.net] = self.host.value(watch.net)
-        return number
-
-    def start(self, number: int) -> None:
-        """The device's first call."""
         bench = self.benches[number]
         self._call(number, "as power came on", lambda: bench.device.start(bench))
 

@@ -153,11 +153,11 @@ class Oracle:
 
     def attach(self, device: Device) -> None:
         """Join a device to the machine, settle, and switch it on. ValueError where its name is taken; DeviceError."""
-        number = self._outside.attach(device)
+        self._outside.add_drivers(device)
         self._groupings.clear()
         self._regroup()
         self._settle_by_hand()
-        self._outside.attached.start(number)
+        self._outside.attached.attach(device)
 
     @property
     def devices(self) -> Sequence[str]:

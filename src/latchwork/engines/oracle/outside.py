@@ -24,16 +24,17 @@ class Outside:
         self._first = machine.wiring.contributions
         self._woken: list[int] = []
 
-    def attach(self, device: Device) -> int:
-        """Add its drivers, all off but push-pull ones, which are low; the caller groups the nets anew."""
-        number = self.attached.attach(device)
+    def add_drivers(self, device: Device) -> None:
+        """Its drivers, all off but push-pull ones, which are low; the caller groups the nets anew, settles, and
+        attaches it. ValueError where its name is taken."""
+        self.attached.refuse_twice(device)
+        number = len(self.attached.benches)
         self._trouble.devices.append(device.name)
         for output in device.outputs:
             self._machine.wiring.outside.append(output.net)
             always = output.kind is OutputKind.PUSH_PULL
             self._machine.nets.masks.append(level_mask(0) if always else OFF)
             self._machine.chip_of_contribution.append(-2 - number)
-        return number
 
     def plan_drive(self, time: int, driver: int, level: int | None) -> None:
         mask = OFF if level is None else level_mask(level)

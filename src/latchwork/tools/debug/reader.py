@@ -19,7 +19,7 @@ from latchwork.tools.debug.machine import Machine
 Value = Callable[[], int | None]
 
 _TOKEN = re.compile(
-    r"\s*(?:(?P<number>0[xX][0-9a-fA-F]+|0[bB][01]+|\d+)(?![\w])|(?P<word>[A-Za-z_][\w.]*)"
+    r"\s*(?:(?P<number>0[xX][0-9a-fA-F]+|0[bB][01]+|\d+)(?![\w])|(?P<word>\.?[A-Za-z_][\w.]*)"
     r"|(?P<sign><=|>=|==|!=|[=<>()\[\]+-]))"
 )
 _COMPARE = {"=": eq, "==": eq, "!=": ne, "<": lt, "<=": le, ">": gt, ">=": ge}
@@ -166,8 +166,8 @@ class _Reader:
     def named(self, token: Token) -> Value:
         if self.now.text == "[":
             return self.element(token)
-        if token.text in self.machine.labels and not _is_net(self.machine, token.text):
-            address = self.machine.labels[token.text][1]
+        address = None if _is_net(self.machine, token.text) else label_address(self.machine, token.text)
+        if address is not None:
             return lambda: address
         nets = self.machine.nets(token.text)
         simulation = self.machine.simulation
@@ -185,6 +185,18 @@ class _Reader:
             return lambda: self.machine.simulation.read(nets)
         memory = self.machine.memory[token.text]
         return lambda: _cell(memory, index())
+
+
+def label_address(machine: Machine, label: str) -> int | None:
+    """The address of a label, None where there is none; a local one may stand alone, ``.next``, where there is only
+    one of it. Raises LatchworkError R304 where there are several."""
+    if label in machine.labels:
+        return machine.labels[label][1]
+    found = [name for name in machine.labels if label.startswith(".") and name.endswith(label)]
+    if len(found) > 1:
+        message = f'the program has "{label}" {len(found)} times'
+        raise LatchworkError(Problem("R304", message, help=f"write {' or '.join(found)}"))
+    return machine.labels[found[0]][1] if found else None
 
 
 def _is_net(machine: Machine, name: str) -> bool:

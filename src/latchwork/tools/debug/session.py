@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -21,7 +22,7 @@ from latchwork.tools.debug.probes import (
     place_of,
     value_of,
 )
-from latchwork.tools.debug.reader import condition
+from latchwork.tools.debug.reader import condition, label_address
 from latchwork.tools.debug.timeline import CLOCKS, INSTRUCTIONS, Horizon, Place, Timeline
 
 UNITS = ("tick", "clock", "step", "instruction")
@@ -96,14 +97,11 @@ class Session:
         return Began(self.machine, place if isinstance(place, int) else self.address(place))
 
     def address(self, label: str) -> int:
-        """Of a label or a number in text; a local label may stand alone, ``.next``, where there is only one of it.
-        Raises LatchworkError R304."""
+        """Of a label (see ``reader.label_address``) or a number in text. Raises LatchworkError R304."""
         labels = self.machine.labels
-        local = [name for name in labels if name.endswith(f".{label.removeprefix('.')}")]
-        if label in labels or len(local) == 1:
-            return labels[label if label in labels else local[0]][1]
-        if local:
-            raise _no_place(f'the program has "{label}" {len(local)} times', f"write {' or '.join(local)}")
+        found = label_address(self.machine, label)
+        if found is not None:
+            return found
         try:
             return int(label, 0)
         except ValueError:
@@ -179,7 +177,7 @@ class Session:
     def until(self, text: str, clocks: int = MOST_CLOCKS) -> Pause:
         """Run until a condition comes to hold, or an instruction begins at a label."""
         probe: Probe
-        if text.strip() in self.machine.labels:
+        if re.fullmatch(r"[\w.]+", text.strip()) and label_address(self.machine, text.strip()) is not None:
             probe = self._at(text.strip())
         else:
             probe = Becomes(condition(self.machine, text))
@@ -236,7 +234,7 @@ class Session:
 
     def _halt_reason(self) -> str:
         nets = self.machine.model.netlist.nets
-        return "it halted: " + " or ".join(f"{nets[halt.net].name} is {halt.level}" for halt in self._halts)
+        return "it halted, " + " or ".join(f"{nets[halt.net].name} is {halt.level}" for halt in self._halts)
 
     def _count_of(self, unit: str) -> int:
         if unit not in UNITS:

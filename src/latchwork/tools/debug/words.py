@@ -143,7 +143,7 @@ def source(session: Session, around: int = 3) -> Iterator[str]:
 
 def horizon(session: Session) -> Iterator[str]:
     found = session.horizon
-    yield f"  back to clock {found.oldest_clock}; {found.moments} moments are kept, one every {found.every} clocks"
+    yield f"  back to clock {found.oldest_clock}; moments kept: {found.moments}, one every {found.every} clocks"
     used, most = found.bytes_used / 1e6, found.limit_bytes / 1e6
     yield f"  {used:.1f} of {most:.0f} megabytes are used; at most {found.limit_clocks} clocks are kept"
 
