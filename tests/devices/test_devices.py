@@ -99,7 +99,7 @@ def test_a_device_that_raises_is_named_and_the_machine_stands() -> None:
     simulation.attach(other)
     with pytest.raises(DeviceError, match="clumsy") as raised:
         simulation.run(5)
-    assert "at an edge, tick 5: ZeroDivisionError: division by zero (test_devices.py:" in str(raised.value)
+    assert "at an edge, tick 6: ZeroDivisionError: division by zero (test_devices.py:" in str(raised.value)
     assert raised.value.device == "clumsy"
     assert (simulation.time_ps, simulation.clocks, simulation.value(net["clock"])) == (1_500_000, 2, 1)
     assert len(other.calls) == 2  # those after it are called all the same
@@ -122,8 +122,9 @@ def test_wrong_drives_are_the_devices_mistake() -> None:
 def test_devices_that_answer_each_other_for_ever_are_stopped() -> None:
     simulation, net = machine()
     device = Answering(Watch(net["asked_n"]), Output(net["asked"]))
-    simulation.attach(device)
+    device.start = lambda bench: bench.drive([net["asked"]], 1)  # type: ignore
     device.changed = lambda bench, nets: bench.drive([net["asked"]], bench.level(net["asked_n"]))  # type: ignore
+    simulation.attach(device)
     with pytest.raises(LatchworkError, match="R204"):
         simulation.run(2)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -36,6 +36,7 @@ CLOCKS = "Run at most so many clocks; a million if left out."
 @click.option("--trace", metavar="FILE", type=named, help="Write every change to a VCD or, by its name, a CSV file.")
 @click.option("--input", "inputs", metavar="PORT=N", multiple=True, help="Set the switches of an input port.")
 @click.option("--images", metavar="FOLDER", type=named, help="Run with the image files that are there.")
+@click.option("--terminal", metavar="DEVICE", help="Join this device of the machine to the terminal.")
 @click.option("--profile", "profiled", is_flag=True, help="Count clocks by instruction and line, coverage, cells.")
 @click.option("--seed", default=0, metavar="N", help="Another power-up state of the unknown bits than 0 gives.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
@@ -50,6 +51,7 @@ def command(
     trace: str | None,
     inputs: tuple[str, ...],
     images: str | None,
+    terminal: str | None,
     profiled: bool,
     seed: int,
     unknown: bool,
@@ -81,10 +83,7 @@ def command(
     watched = [name.strip() for name in (watch or "").split(",") if name.strip()]
     recorder = _recorder(running, watched) if trace else None
     profiler = _profiler(running) if profiled else None
-    with (
-        interrupts(running),
-        _lamps(running) if sys.stdout.isatty() and not as_json else working(f"running {program or machine}"),
-    ):
+    with interrupts(running), _shown(running, terminal, program or machine, as_json):
         report = running.run(until=until, clocks=clocks, watched=watched)
     if profiler:
         report = replace(report, profile=profiler.profile())
@@ -92,6 +91,15 @@ def command(
         _write_trace(Path(trace), recorder, report.machine, force)
     good = report.stop in ("halt", "until") or (until == "never" and report.stop == "clocks")
     return show(report, as_json=as_json, command="run", ok=good, lines=lambda out: _lines(out, report))
+
+
+def _shown(running: Running, terminal: str | None, what: str, as_json: bool) -> AbstractContextManager[None]:
+    """What is on the screen while it runs."""
+    if terminal is not None:
+        from latchwork.cli.terminal import joined
+
+        return joined(running, terminal, as_json)
+    return _lamps(running) if sys.stdout.isatty() and not as_json else working(f"running {what}")
 
 
 def _profiler(running: Running) -> Profiler:

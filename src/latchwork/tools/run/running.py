@@ -9,6 +9,7 @@ from pathlib import Path
 
 from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
 from latchwork.devices import Device
+from latchwork.devices.made import made
 from latchwork.engines.devices import DeviceError
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.protocol import Incident, Simulation
@@ -56,7 +57,7 @@ class Running:
         self.interrupted = False
         self.assembled: Program | None = None
         self._program = ""
-        self._devices: list[Device] = []
+        self._devices: list[Device] = [made(stated) for stated in model.statements.devices]
         self._set: dict[str, int] = {}
         self._burned: dict[ChipId, bytes] | None = None
         self._power_up()
