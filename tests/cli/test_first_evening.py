@@ -157,6 +157,15 @@ def test_a_trace_that_can_not_be_written_is_refused_before_the_run(call) -> None
     assert call("run", "curlew", "count.asm", "--trace", "mine.vcd")[0] == 0
 
 
+def test_a_clock_that_is_worked_by_hand_is_worked(call) -> None:
+    sanderling = str(Path(__file__).parents[2] / "machines" / "sanderling")
+    keys = ("--input", "keys=5", "--input", "show=2", "--input", "acc_take_n=0")
+    status, out, err = call("run", sanderling, "--until", "never", "--clocks", "2", *keys)
+    assert (status, err) == (0, "")
+    assert out.startswith("stopped: 2 clocks have passed\n2 clocks, ")
+    assert "\nregisters: acc 5\n" in out
+
+
 def test_a_microprogram_that_is_not_there(call) -> None:
     Path("curlew/curlew.micro").unlink()
     text = Path("curlew/machine.py").read_text().splitlines()

@@ -23,7 +23,10 @@ def refused(path: Path) -> str:
 
 def test_what_is_no_saved_model(tmp_path: Path) -> None:
     path = tmp_path / "a.latchwork"
-    assert refused(path) == f"{path}: M110 this is not a saved model: it can't be read: No such file or directory{HINT}"
+    assert refused(path) == (
+        f"{path}: M110 this is not a saved model: it can't be read: no such file or directory "
+        "(name a file that `latchwork save` wrote)"
+    )
     path.write_text("{")
     assert refused(path) == f"{path}: M110 this is not a saved model: Input data was truncated{HINT}"
     path.write_text("{}")
@@ -34,6 +37,23 @@ def test_another_format(tiny: Path) -> None:
     path = tiny / "a.latchwork"
     path.write_bytes(saved(load_model(tiny)).replace(b'"latchwork_model": 1', b'"latchwork_model": 9'))
     assert refused(path) == f"{path}: M110 this is not a saved model: its format is 9, this version reads 1{HINT}"
+
+
+def test_another_format_that_has_other_parts(tmp_path: Path) -> None:
+    path = tmp_path / "a.latchwork"
+    path.write_text('{"latchwork_model": 99, "chips": []}')
+    assert refused(path) == f"{path}: M110 this is not a saved model: its format is 99, this version reads 1{HINT}"
+
+
+def test_a_saved_model_under_another_name_is_not_run(tiny: Path) -> None:
+    path = tiny / "a.json"
+    path.write_bytes(saved(load_model(tiny)))
+    with pytest.raises(LatchworkError) as raised:
+        load_model(path)
+    assert str(raised.value) == (
+        f'{path}: M101 "{path}" is no description of a machine (only these are opened: a description, which ends in '
+        ".py, and a saved model, which ends in .latchwork)"
+    )
 
 
 def test_chips_that_are_not_there(tiny: Path) -> None:

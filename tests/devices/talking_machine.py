@@ -32,6 +32,8 @@ select_n = m.gate("and", read_n, write_n)
 m.serial_port("line", D=data, A0=m.gate("inverter", status_n), CS_n=select_n, RD_n=read_n, WR_n=write_n, IRQ_n=irq_n,
               rate=312_500)
 run = m.net("run")
+running = m.gate("and", run, reset_n)
+m.lamps([running])
 m.panel("panel", switches={"run": run}, lamps={"held": held})
 m.register("held", held)
 """

@@ -87,3 +87,12 @@ def test_mistakes_name_their_line(
     error = capsys.readouterr().err
     assert message in error
     assert "machine.py:" in error
+
+
+def test_check_knows_what_devices_drive_and_look_at(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["check", str(folder)]) == 0
+    without = MACHINE[: MACHINE.index("m.serial_port")] + 'run = m.net("run")\nm.lamps([m.gate("and", run, reset_n)])\n'
+    (folder / "machine.py").write_text(without)
+    capsys.readouterr()
+    assert run(["check", str(folder)]) == 1
+    assert "nothing drives run, which inputs read" in capsys.readouterr().out

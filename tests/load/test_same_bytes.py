@@ -183,5 +183,5 @@ def test_a_folder_that_is_not_there(opened, tmp_path: Path, monkeypatch: pytest.
     for path in ("nowhere", Path("nowhere")):
         assert said(lambda path=path: opened(path)) == 'M101 there is no "nowhere"'
     assert said(lambda: opened("gone.latchwork")) == (
-        "M110 this is not a saved model: it can't be read: No such file or directory"
+        "M110 this is not a saved model: it can't be read: no such file or directory"
     )

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from latchwork.problems.registry import page
+from latchwork.problems.registry import page, titles
 from latchwork.tools.rules.errors import TITLES
-from latchwork.tools.rules.pages import pages
+from latchwork.tools.rules.pages import FITTING, pages
 from latchwork.tools.rules.registry import RULES
 from latchwork.tools.rules.rule import HEADINGS
 
@@ -21,6 +21,13 @@ def test_a_page_has_every_heading_in_order(rule) -> None:
     for heading in HEADINGS:
         assert lines[lines.index(heading) + 1].startswith("    "), f"nothing stands under {heading}"
     assert page(rule.code) == rule.page
+
+
+@pytest.mark.parametrize("code", FITTING)
+def test_mistakes_of_the_fitting_have_the_same_headings(code: str) -> None:
+    lines = page(code).splitlines()
+    assert [line for line in lines if line in HEADINGS] == list(HEADINGS)
+    assert lines[0] == f"{titles()[code][0].upper()}{titles()[code][1:]}."
 
 
 def test_codes_rise() -> None:

@@ -55,8 +55,11 @@ def read_machine(path: str | Path) -> LoadedMachine:
 def machine_file(path: Path) -> Path:
     """The file of a machine that is given as folder or file."""
     file = path / FILE if path.is_dir() else path
-    if file.is_file():
+    if file.is_file() and file.suffix == ".py":
         return file
+    if file.is_file():
+        hint = "only these are opened: a description, which ends in .py, and a saved model, which ends in .latchwork"
+        raise _refused("M101", f'"{path}" is no description of a machine', path, hint)
     if path.is_dir():
         hint = f'name a folder with a {FILE}, or begin one with "latchwork new NAME"'
         raise _refused("M101", f'the folder "{path}" has no {FILE}', path, hint)

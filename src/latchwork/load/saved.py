@@ -18,6 +18,12 @@ from latchwork.problems import Label, LatchworkError, Problem
 FORMAT = 1
 
 
+class _Numbered(msgspec.Struct):
+    """What a saved model of any format has."""
+
+    latchwork_model: int
+
+
 class _Saved(msgspec.Struct, forbid_unknown_fields=True):
     """``contents``: reference of the chip -> base64 of its bytes."""
 
@@ -44,15 +50,17 @@ def open_saved(path: Path) -> Model:
     try:
         return _opened(path, path.read_bytes())
     except OSError as error:
-        raise _unusable(path, f"it can't be read: {error.strerror or error}") from error
+        reason = (error.strerror or str(error)).lower()
+        raise _unusable(path, f"it can't be read: {reason}", "name a file that `latchwork save` wrote") from error
     except (msgspec.DecodeError, ValueError, KeyError, IndexError, RecursionError) as error:
         raise _unusable(path, " ".join(str(error).split())) from error
 
 
 def _opened(path: Path, content: bytes) -> Model:
+    number = msgspec.json.decode(content, type=_Numbered).latchwork_model
+    if number != FORMAT:
+        raise ValueError(f"its format is {number}, this version reads {FORMAT}")
     record = msgspec.json.decode(content, type=_Saved)
-    if record.latchwork_model != FORMAT:
-        raise ValueError(f"its format is {record.latchwork_model}, this version reads {FORMAT}")
     netlist = parsed(record.netlist, str(path))
     _check_numbers(netlist, record.statements, record.control)
     contents = {
@@ -101,6 +109,5 @@ def _chips(statements: Statements) -> Iterator[ChipId]:
         yield from (*copied.sources, *copied.targets)
 
 
-def _unusable(path: Path, why: str) -> LatchworkError:
-    hint = 'save the machine again with "latchwork save"'
+def _unusable(path: Path, why: str, hint: str = 'save the machine again with "latchwork save"') -> LatchworkError:
     return LatchworkError(Problem("M110", f"this is not a saved model: {why}", (Label(Position(str(path))),), hint))

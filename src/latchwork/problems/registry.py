@@ -47,10 +47,15 @@ def near(code: str) -> list[str]:
     return get_close_matches(code.upper(), titles(), n=3, cutoff=0.5)
 
 
+_PAGES = ("tools.rules", "languages.microprogram.lowering.explained")
+"""Packages whose modules are pages: each has a ``CODE`` and says all about it in its docstring."""
+
+
 def page(code: str) -> str:
     """The page of a code: the docstring of the module that has it as ``CODE``; "" where there is none."""
     root = Path(__file__).parent.parent
-    for path in sorted((root / "tools" / "rules").glob("*.py")):
-        if f'\nCODE = "{code}"\n' in path.read_text(encoding="utf-8"):
-            return (import_module(f"latchwork.tools.rules.{path.stem}").__doc__ or "").strip()
+    for package in _PAGES:
+        for path in sorted(root.joinpath(*package.split(".")).glob("*.py")):
+            if f'\nCODE = "{code}"\n' in path.read_text(encoding="utf-8"):
+                return (import_module(f"latchwork.{package}.{path.stem}").__doc__ or "").strip()
     return ""

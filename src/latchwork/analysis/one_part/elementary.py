@@ -24,6 +24,8 @@ def elementary(part: Part) -> Part:
 
 def _written_out(node: Expression, arguments: Bits) -> Expression | None:
     match node.operation:
+        case Operation.NOT if arguments[0].operation is Operation.CONSTANT:
+            return constant(~int(arguments[0].data), node.width)  # type: ignore[arg-type]
         case Operation.ADD:
             return concat(*_sum([bits(argument) for argument in arguments]))
         case Operation.EQUAL:

@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING
 import click
 
 from latchwork.cli.interrupts import interrupts
-from latchwork.cli.options import machine_and_program, model_of, words_argument
-from latchwork.cli.show import console, show_problems
+from latchwork.cli.options import json_option, machine_and_program, model_of, words_argument
+from latchwork.cli.show import console, print_json, show_problems
 from latchwork.problems import LatchworkError, Problem
+from latchwork.problems.data import as_data
 
 if TYPE_CHECKING:
     from latchwork.tools.debug.commands import Commands
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 @click.option("--memory", default=256, metavar="N", type=click.IntRange(1), help="Megabytes that this may take.")
 @click.option("--seed", default=0, metavar="N", help="Which power-up state the unknown bits have.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
+@json_option
 def command(
     *,
     words: tuple[str, ...],
@@ -40,6 +42,7 @@ def command(
     memory: int,
     seed: int,
     unknown: bool,
+    as_json: bool,
 ) -> int:
     """Run PROGRAM step by step, stop it anywhere, look at any wire, and go back.
 
@@ -58,8 +61,10 @@ def command(
     if program:
         running.load(program)
     session = Session(running, every=every, horizon_clocks=horizon, horizon_bytes=memory * MEGABYTE)
-    session.on_emit = _emitted
     commands = Commands(session)
+    if as_json:
+        return _as_data(commands, orders)
+    session.on_emit = _emitted
     return _talk(commands, orders, running)
 
 
@@ -72,6 +77,27 @@ def _value(text: str, value: str) -> int:
 
 def _emitted(device: str, data: bytes) -> None:
     console().print(f"  {device}: {data.decode('utf-8', 'backslashreplace')!r}")
+
+
+def _as_data(commands: Commands, orders: tuple[str, ...]) -> int:
+    """All orders, then those of the input up to its end, with their answers as one JSON object."""
+    emitted: list[dict[str, str]] = []
+    found: list[dict[str, object]] = []
+    commands.session.on_emit = lambda name, data: emitted.append({"device": name, "text": data.decode("latin-1")})
+    for line in (*orders, *sys.stdin):
+        order = line.strip()
+        if not order or commands.left:
+            continue
+        answer, problems = [], []
+        try:
+            with interrupts(commands.session.machine):
+                answer = commands.say(order)
+        except LatchworkError as error:
+            problems = [as_data(problem) for problem in error.problems]
+        found.append({"order": order, "answer": answer, "problems": problems, "clock": commands.session.machine.clocks})
+    well = not any(each["problems"] for each in found)
+    print_json({"command": "debug", "ok": well, "orders": found, "emitted": emitted})
+    return 0 if well else 1
 
 
 def _talk(commands: Commands, orders: tuple[str, ...], running: Running) -> int:

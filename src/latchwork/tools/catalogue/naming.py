@@ -24,6 +24,8 @@ def named(expression: Expression) -> str:
         return "all H" if expression.data == full else _odd_one(int(expression.data), full)  # type: ignore[arg-type]
     if expression.operation is Operation.NOT and expression.args[0].operation is Operation.VARIABLE:
         return f"not {expression.args[0].data}"
+    if expression.operation is Operation.CONCAT and len(infix(expression)) <= LONGEST:
+        return infix(expression)
     return _function(expression) or _short(expression)
 
 

@@ -83,10 +83,8 @@ def _parts(entry: Entry) -> Iterator[Replacement]:
             found = _at_same_pins(entry, other)
             if found.kind == SAME or len(_renamed(part, _part(other))) <= MOST_RENAMED:
                 yield found
-        elif _by_name(other) == _by_name(entry):
-            found = _compared(entry, other, by_name=True)
-            if found.same:
-                yield _replacement(other, MOVED, tuple(_moved(part, _part(other))))
+        elif _by_name(other) == _by_name(entry) and _compared(entry, other, by_name=True).same:
+            yield _replacement(other, MOVED, tuple(_moved(part, _part(other))))
 
 
 @cache

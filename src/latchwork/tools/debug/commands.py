@@ -66,7 +66,7 @@ class Commands:
         if order is None:
             near = get_close_matches(verb, VERBS, n=2)
             hint = f"near it are {', '.join(near)}" if near else "help lists all words"
-            raise LatchworkError(Problem("R305", f'"{verb}" is no word of the debugger', help=hint))
+            raise LatchworkError(Problem("R505", f'"{verb}" is no word of the debugger', help=hint))
         return list(order(rest.strip()))
 
     # Moving
@@ -185,7 +185,7 @@ class Commands:
         size = len(self.session.machine.memory[space])
         value = self.session[text]
         if value is None or not 0 <= value < size:
-            raise LatchworkError(Problem("R304", f'"{text}" lies outside {space}, whose addresses are 0 to {size - 1}'))
+            raise LatchworkError(Problem("R504", f'"{text}" lies outside {space}, whose addresses are 0 to {size - 1}'))
         return value
 
     def _lines(self, rest: str) -> Iterable[str]:
@@ -294,4 +294,4 @@ def _meant(escaped: re.Match[str]) -> str:
 
 
 def _unknown(message: str, hint: str) -> LatchworkError:
-    return LatchworkError(Problem("R305", message, help=hint))
+    return LatchworkError(Problem("R505", message, help=hint))

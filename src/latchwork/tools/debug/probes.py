@@ -140,13 +140,13 @@ def place_of(machine: Machine, text: str) -> tuple[str, int]:
     name, bracket, rest = text.strip().partition("[")
     if not bracket or not rest.endswith("]"):
         hint = "write it as ram[16], with the name of an address space"
-        raise LatchworkError(Problem("R304", f'"{text.strip()}" is no cell of a memory', help=hint))
+        raise LatchworkError(Problem("R504", f'"{text.strip()}" is no cell of a memory', help=hint))
     machine.accesses(name.strip())
     address = condition(machine, rest[:-1]).value()
     size = len(machine.memory[name.strip()])
     if address is None or not 0 <= address < size:
         message = f'"{text.strip()}" lies outside the memory, whose addresses are 0 to {size - 1}'
-        raise LatchworkError(Problem("R304", message))
+        raise LatchworkError(Problem("R504", message))
     return name.strip(), address
 
 

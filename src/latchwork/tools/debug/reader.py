@@ -43,7 +43,7 @@ class Condition(NamedTuple):
 
 
 def condition(machine: Machine, text: str) -> Condition:
-    """Raises LatchworkError (R301, R101) with the column of what can't be read."""
+    """Raises LatchworkError (R501, R101) with the column of what can't be read."""
     return Condition(" ".join(text.split()), _Reader(machine, text).whole())
 
 
@@ -62,7 +62,7 @@ def tokens(text: str) -> Iterator[Token]:
 
 def _unreadable(text: str, column: int, why: str) -> LatchworkError:
     hint = 'such as "carry and not irq_n", "acc >= 0x80" or "ram[16] = 5"'
-    return LatchworkError(Problem("R301", f'"{text.strip()}" is no condition, column {column}: {why}', help=hint))
+    return LatchworkError(Problem("R501", f'"{text.strip()}" is no condition, column {column}: {why}', help=hint))
 
 
 class _Reader:
@@ -189,13 +189,13 @@ class _Reader:
 
 def label_address(machine: Machine, label: str) -> int | None:
     """The address of a label, None where there is none; a local one may stand alone, ``.next``, where there is only
-    one of it. Raises LatchworkError R304 where there are several."""
+    one of it. Raises LatchworkError R504 where there are several."""
     if label in machine.labels:
         return machine.labels[label][1]
     found = [name for name in machine.labels if label.startswith(".") and name.endswith(label)]
     if len(found) > 1:
         message = f'the program has "{label}" {len(found)} times'
-        raise LatchworkError(Problem("R304", message, help=f"write {' or '.join(found)}"))
+        raise LatchworkError(Problem("R504", message, help=f"write {' or '.join(found)}"))
     return machine.labels[found[0]][1] if found else None
 
 

@@ -88,7 +88,7 @@ class Session:
         return stop
 
     def stop_at(self, place: str | int) -> Stop:
-        """Where an instruction begins at a label or an address of the program. Raises LatchworkError R304."""
+        """Where an instruction begins at a label or an address of the program. Raises LatchworkError R504."""
         return self._add(f"at {place if isinstance(place, str) else hex(place)}", self._at(place))
 
     def _at(self, place: str | int) -> Began:
@@ -97,7 +97,7 @@ class Session:
         return Began(self.machine, place if isinstance(place, int) else self.address(place))
 
     def address(self, label: str) -> int:
-        """Of a label (see ``reader.label_address``) or a number in text. Raises LatchworkError R304."""
+        """Of a label (see ``reader.label_address``) or a number in text. Raises LatchworkError R504."""
         labels = self.machine.labels
         found = label_address(self.machine, label)
         if found is not None:
@@ -111,14 +111,14 @@ class Session:
             raise _no_place(f'the program has no label "{label}"', hint) from None
 
     def stop_at_micro(self, address: int) -> Stop:
-        """Where a word of the control store comes to work, by its address. Raises LatchworkError R304."""
+        """Where a word of the control store comes to work, by its address. Raises LatchworkError R504."""
         control = self.machine.model.control
         if control is None or not any(address in row.addresses for row in control.rows):
             raise _no_place(f"no step of a microprogram stands at {address:#x} of the control store")
         return self._add(f"at micro {address:#x}", Step(self.machine, lambda at, block, step: at == address))
 
     def stop_at_step(self, block: str, step: int) -> Stop:
-        """Where a step of an instruction comes to work. Raises LatchworkError R304."""
+        """Where a step of an instruction comes to work. Raises LatchworkError R504."""
         rows = self.machine.model.control.rows if self.machine.model.control else ()
         blocks = {row.block for row in rows if row.block}
         if block not in blocks:
@@ -132,7 +132,7 @@ class Session:
         return self._add(f"at step {step} of {block}", probe)
 
     def stop_when(self, text: str) -> Stop:
-        """When a condition comes to hold. Raises LatchworkError R301."""
+        """When a condition comes to hold. Raises LatchworkError R501."""
         wanted = condition(self.machine, text)
         return self._add(f"when {wanted.text}", Becomes(wanted))
 
@@ -154,12 +154,12 @@ class Session:
         return self._add("when trouble", Trouble(self.machine))
 
     def forget(self, number: int | None = None) -> None:
-        """Take a stop away, or all. Raises LatchworkError R306."""
+        """Take a stop away, or all. Raises LatchworkError R506."""
         if number is None:
             self.stops.clear()
         elif self.stops.pop(number, None) is None:
             known = ", ".join(map(str, self.stops)) or "none"
-            raise LatchworkError(Problem("R306", f"there is no stop {number}; there are: {known}"))
+            raise LatchworkError(Problem("R506", f"there is no stop {number}; there are: {known}"))
 
     # Forward
 
@@ -247,7 +247,7 @@ class Session:
 
     def back(self, count: int = 1, unit: str = "instruction") -> Pause:
         """Go back by ticks, clocks, steps or instructions: to the last place before here where so many of them began.
-        Raises LatchworkError R302 where that is older than what is kept, and stays."""
+        Raises LatchworkError R502 where that is older than what is kept, and stays."""
         here = self._timeline.here
         try:
             if unit == "tick":
@@ -295,7 +295,7 @@ class Session:
             if self.machine.interrupted:
                 self.machine.interrupted = False
                 return Pause("interrupted", "it was interrupted by hand, and stands where it was")
-            raise LatchworkError(Problem("R303", f"{never} since clock {self.horizon.oldest_clock}"))
+            raise LatchworkError(Problem("R503", f"{never} since clock {self.horizon.oldest_clock}"))
         return Pause("reached", "")
 
     # What hands do
@@ -334,7 +334,7 @@ class Session:
         return self._timeline.here
 
     def go_to(self, place: Place) -> None:
-        """To a place in the past. Raises LatchworkError R302."""
+        """To a place in the past. Raises LatchworkError R502."""
         self._timeline.to(place)
 
 
@@ -362,4 +362,4 @@ def _hit(stops: list[Stop]) -> Pause | None:
 
 
 def _no_place(message: str, hint: str = "") -> LatchworkError:
-    return LatchworkError(Problem("R304", message, help=hint))
+    return LatchworkError(Problem("R504", message, help=hint))

@@ -226,7 +226,7 @@ class Timeline:
         self._replay_on(until)
 
     def to(self, place: Place) -> None:
-        """Go to a place in the past: the last that is not after it. Raises LatchworkError R302."""
+        """Go to a place in the past: the last that is not after it. Raises LatchworkError R502."""
         at = self._at(place)
         if at < 0:
             raise self._too_far()
@@ -245,7 +245,7 @@ class Timeline:
             self._replay(mark, lambda: self.here >= last)
 
     def to_count(self, unit: int, number: int) -> None:
-        """Go back to where the count of clocks or instructions came to be ``number``. Raises LatchworkError R302."""
+        """Go back to where the count of clocks or instructions came to be ``number``. Raises LatchworkError R502."""
         earlier = [mark for mark in self.marks if mark.counts[0][unit] < number]
         if not earlier:
             if self.marks[0].place != self.first:
@@ -298,4 +298,4 @@ class Timeline:
         oldest = self.horizon
         message = f"that is farther back than clock {oldest.oldest_clock}, the oldest moment that is kept"
         hint = "a longer horizon reaches farther, and takes more memory"
-        return LatchworkError(Problem("R302", message, help=hint))
+        return LatchworkError(Problem("R502", message, help=hint))

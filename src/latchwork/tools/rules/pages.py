@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
+from latchwork.problems.registry import page, titles
 from latchwork.tools.rules.registry import RULES
-from latchwork.tools.rules.rule import HEADINGS, Rule
+from latchwork.tools.rules.rule import HEADINGS
 
 _NOTE = "<!-- Made by tools/regenerate.py from the rule's own file. Change it there. -->"
+
+FITTING = ("U203", "U226", "U230")
+"""What is found while the microprogram is fitted to the wiring, before the rules are asked; it has pages as well."""
 
 
 def pages() -> dict[str, str]:
     """Name of each file -> its text."""
-    return {"README.md": _contents(), **{f"{rule.code}.md": _page(rule) for rule in RULES}}
+    listed = {rule.code: (rule.title, rule.severity.value, rule.page) for rule in RULES}
+    listed |= {code: (titles()[code], "error, and nothing is written", page(code)) for code in FITTING}
+    made = {f"{code}.md": _page(code, *about) for code, about in listed.items()}
+    return {"README.md": _contents({code: about[:2] for code, about in listed.items()}), **made}
 
 
-def _contents() -> str:
-    rows = [f"| [{rule.code}]({rule.code}.md) | {rule.title} | {rule.severity.value} |" for rule in RULES]
+def _contents(listed: dict[str, tuple[str, str]]) -> str:
+    rows = [f"| [{code}]({code}.md) | {title} | {severity} |" for code, (title, severity) in listed.items()]
     head = ["# The rules of `latchwork check`", "", _NOTE, "", "| code | what it finds | at worst |", "|---|---|---|"]
     return "\n".join([*head, *rows, ""])
 
 
-def _page(rule: Rule) -> str:
-    head = [f"# {rule.code}: {rule.title}", "", _NOTE, "", f"At worst: {rule.severity.value}."]
-    return "\n".join([*head, *_body(rule.page), ""])
+def _page(code: str, title: str, severity: str, text: str) -> str:
+    head = [f"# {code}: {title}", "", _NOTE, "", f"At worst: {severity}."]
+    return "\n".join([*head, *_body(text), ""])
 
 
 def _body(page: str) -> list[str]:

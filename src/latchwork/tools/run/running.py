@@ -24,6 +24,7 @@ from latchwork.tools.run.hands import set_by_hand
 from latchwork.tools.run.memories import Memories
 from latchwork.tools.run.names import nets_named
 from latchwork.tools.run.ports import histories
+from latchwork.tools.run.resets import Resets
 from latchwork.tools.run.stops import NEVER, Stop, stop_at
 
 MOST_CLOCKS = 1_000_000
@@ -39,6 +40,7 @@ class Moment:
     heard: dict[str, int]
     begins: tuple[bool, int | None]
     hands: dict[str, int]
+    resets: tuple[object, ...]
 
 
 class Running:
@@ -78,6 +80,7 @@ class Running:
         for device in self._devices:
             self.simulation.attach(device)
         self._histories = histories(self.model, self.simulation)
+        self._resets = Resets(netlist, self.simulation)
 
     def load(self, program: str | Path) -> None:
         """Assemble a program (a path, from the machine's folder if it is not found from here), put it into its
@@ -144,8 +147,8 @@ class Running:
         while self.clocks < bound:
             trouble = self._trouble()
             try:
-                if not self.tick():
-                    return "nothing", "nothing happens any more: no clock runs by itself"
+                if not (self.tick() or self.step_hand_clock()):
+                    return "nothing", "nothing happens any more: no clock runs"
             except DeviceError as error:
                 return "device", error.problems[0].message
             if self.interrupted:
@@ -169,6 +172,7 @@ class Running:
             self._look(self.clocks > before)
 
     def _look(self, clocked: bool) -> None:
+        self._resets.look()
         self._begins = clocked and self._counter.sample()
         space = self.program_space
         if self._begins and space:
@@ -244,6 +248,7 @@ class Running:
             heard={name: len(pieces) for name, pieces in self._heard.items()},
             begins=(self._begins, self.instruction_address),
             hands=dict(self._set),
+            resets=self._resets.save(),
         )
 
     def restore(self, saved: Moment) -> None:
@@ -255,11 +260,12 @@ class Running:
         self._heard = {name: self._heard[name][:count] for name, count in saved.heard.items()}
         self._begins, self.instruction_address = saved.begins
         self._set = dict(saved.hands)
+        self._resets.restore(saved.resets)
 
     @property
     def incidents(self) -> Sequence[Incident]:
-        """What a bench would show as trouble, so far."""
-        return self.simulation.incidents
+        """What a bench would show as trouble, so far; power-up contents only count after the reset."""
+        return self._resets.incidents
 
     def __getitem__(self, name: str) -> int | None:
         """The number on a register, port, bus, net or control line."""

@@ -13,7 +13,8 @@ from latchwork.analysis.one_part.faults import Fault, slot_of
 from latchwork.analysis.one_part.lanes_bench import LanesBench
 from latchwork.analysis.one_part.program import Program
 from latchwork.reports.vectors import Vector
-from latchwork.tools.vectors.tester import Tester
+from latchwork.tools.vectors.judge import Judge
+from latchwork.tools.vectors.tester import Socket
 
 STARTS = 8
 GROUP = (1 << STARTS) - 1
@@ -33,7 +34,7 @@ class Act:
 class Specimens:
     """``shown``: lanes in which a fault was seen so far."""
 
-    def __init__(self, tester: Tester, faults: list[Fault], seed: int) -> None:
+    def __init__(self, tester: Socket, faults: list[Fault], seed: int) -> None:
         self.tester = tester
         self.faults = faults
         self._groups = len(faults) + 1
@@ -52,6 +53,8 @@ class Specimens:
             unwritten=self._unwritten,
         )
         self.shown = 0
+        self.work = 0  # acts and pulses done, those taken back included
+        self._judge = None if tester.part.behaviour.memories else Judge(tester)
         self.levels = dict.fromkeys((*tester.inputs, *tester.shared), 0)
 
     def _starts(self, width: int) -> list[int]:
@@ -73,10 +76,12 @@ class Specimens:
         return stuck
 
     def save(self) -> tuple[object, ...]:
-        return self.bench.save(), self.shown, dict(self.levels)
+        return self.bench.save(), self.shown, dict(self.levels), self._judge.save() if self._judge else None
 
     def restore(self, saved: tuple[object, ...]) -> None:
-        bench, self.shown, levels = saved  # type: ignore[assignment]
+        bench, self.shown, levels, judge = saved  # type: ignore[assignment]
+        if self._judge:
+            self._judge.restore(judge)
         self.bench.restore(bench)  # type: ignore[arg-type]
         self.levels = dict(levels)  # type: ignore[call-overload]
 
@@ -98,7 +103,16 @@ class Specimens:
             self.restore(before)
             return None
         self.levels = wanted
+        self.work += act.times
+        self._tell_judge(act, driven)
         return self._look(act, driven)
+
+    def _tell_judge(self, act: Act, driven: dict[int, int]) -> None:
+        if self._judge:
+            self._judge.put(driven)
+            for _ in range(act.times if act.pulsed >= 0 else 0):
+                self._judge.put({act.pulsed: 1 - driven[act.pulsed]}, others=False)
+                self._judge.put({act.pulsed: driven[act.pulsed]}, others=False)
 
     def _drive(self, driven: dict[int, int]) -> None:
         self.bench.put({pin: self.bench.full if level else 0 for pin, level in driven.items()})
@@ -126,7 +140,7 @@ class Specimens:
         if pin in self.tester.pulled_up:
             seen = {"L": enabled & ~value, "H": full & ~enabled | value}
         for letter, lanes in seen.items():
-            if lanes & GROUP == GROUP:
+            if lanes & GROUP == GROUP and (self._judge is None or self._judge.sees(pin) == letter):
                 self.shown |= full & ~lanes
                 return letter
         return "X"

@@ -26,7 +26,7 @@ def as_csv(report: VectorsReport) -> str:
 def as_header(report: VectorsReport) -> str:
     """Bytes, with what they mean in a comment above them. Bit 0 of the first byte of a set is pin 1."""
     size = (len(report.pins) + 7) // 8
-    name = re.sub(r"\W+", "_", report.part).upper()
+    name = re.sub(r"\W+", "_", f"n{report.part}" if report.part[:1].isdigit() else report.part).upper()
     rows = [_bytes(vector, size) for vector in report.vectors]
     lines = [
         f"/* A test for {report.part}, {report.title}: {len(rows)} vectors show {report.found} of {report.faults}",

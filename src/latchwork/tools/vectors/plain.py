@@ -15,7 +15,7 @@ from latchwork.analysis.one_part.lanes_bench import LanesBench
 from latchwork.analysis.one_part.program import Program
 from latchwork.reports.vectors import Vector
 from latchwork.tools.vectors.found import Found
-from latchwork.tools.vectors.tester import Tester
+from latchwork.tools.vectors.tester import Socket
 
 ALL_LEVELS = 15  # inputs up to which every combination is a candidate
 BASES = 48
@@ -38,7 +38,7 @@ class Candidates:
         return (1 << self.count) - 1
 
 
-def plain_vectors(tester: Tester, seed: int) -> Found:
+def plain_vectors(tester: Socket, seed: int) -> Found:
     program = Program(tester.part)
     candidates = _candidates(tester, Random(seed))
     driven, watched = _expected(tester, program, candidates)
@@ -52,7 +52,7 @@ def plain_vectors(tester: Tester, seed: int) -> Found:
     return Found(vectors, [fault for fault, lanes in shown.items() if lanes], hidden)
 
 
-def _candidates(tester: Tester, random: Random) -> Candidates:
+def _candidates(tester: Socket, random: Random) -> Candidates:
     pins = [*tester.inputs, *tester.shared]
     count = len(pins) + bool(tester.shared)
     if count <= ALL_LEVELS:
@@ -69,14 +69,14 @@ def _columns(numbers: list[int], count: int) -> list[int]:
     return [int("".join(str(number >> bit & 1) for number in reversed(numbers)), 2) for bit in range(count)]
 
 
-def _pool(tester: Tester, count: int, random: Random) -> list[int]:
+def _pool(tester: Socket, count: int, random: Random) -> list[int]:
     full = (1 << count) - 1
     bases = [0, full, *_alike(tester, random), *(random.getrandbits(count) for _ in range(BASES))]
     flipped = [base ^ 1 << bit for base in bases for bit in range(count)]
     return sorted({*bases, *flipped})
 
 
-def _alike(tester: Tester, random: Random) -> Iterable[int]:
+def _alike(tester: Socket, random: Random) -> Iterable[int]:
     """Candidates in which vectors of the same width carry the same number, as equality has to be tried."""
     pins = [*tester.inputs, *tester.shared]
     vectors = [[pins.index(pin) for pin in places] for places in tester.part.ports.values() if set(places) <= set(pins)]
@@ -98,7 +98,7 @@ def _run(
     return bench
 
 
-def _expected(tester: Tester, program: Program, candidates: Candidates) -> tuple[dict[int, int], Watched]:
+def _expected(tester: Socket, program: Program, candidates: Candidates) -> tuple[dict[int, int], Watched]:
     """Where the tester sets shared pins, and what a sound part shows whatever floats."""
     full = candidates.full
     let_go = candidates.full & ~candidates.released
@@ -115,7 +115,7 @@ def _expected(tester: Tester, program: Program, candidates: Candidates) -> tuple
     return driven, watched
 
 
-def _seen(tester: Tester, bench: LanesBench, pin: int) -> tuple[int, int, int]:
+def _seen(tester: Socket, bench: LanesBench, pin: int) -> tuple[int, int, int]:
     """Lanes in which a pin is seen low, high, let go."""
     enabled, value = bench.pin(pin)
     if pin in tester.pulled_up:
@@ -124,7 +124,7 @@ def _seen(tester: Tester, bench: LanesBench, pin: int) -> tuple[int, int, int]:
 
 
 def _runs(
-    tester: Tester, program: Program, candidates: Candidates, driven: dict[int, int], fault: Fault
+    tester: Socket, program: Program, candidates: Candidates, driven: dict[int, int], fault: Fault
 ) -> list[LanesBench]:
     """The faulty part, for either level of what floats."""
     return [
@@ -132,7 +132,7 @@ def _runs(
     ]
 
 
-def _shown(tester: Tester, runs: list[LanesBench], watched: Watched) -> int:
+def _shown(tester: Socket, runs: list[LanesBench], watched: Watched) -> int:
     """Lanes in which the fault is seen."""
     result = runs[0].full
     for bench in runs:
@@ -185,7 +185,7 @@ def _moved(a: tuple[int, ...], b: tuple[int, ...]) -> int:
     return sum(x != y for x, y in zip(a, b, strict=True))
 
 
-def _text(tester: Tester, candidates: Candidates, driven: dict[int, int], watched: Watched, lane: int) -> str:
+def _text(tester: Socket, candidates: Candidates, driven: dict[int, int], watched: Watched, lane: int) -> str:
     return "".join(_letter(candidates, driven, watched, lane, pin) for pin in range(len(tester.part.pins)))
 
 

@@ -16,13 +16,13 @@ from latchwork.logic import Expression, Operation
 from latchwork.logic.evaluate import mask
 from latchwork.parts import Memory
 from latchwork.tools.vectors.bench import Act
-from latchwork.tools.vectors.tester import Tester
+from latchwork.tools.vectors.tester import Socket
 
 MOST_CONTROLS = 6
 Controls = tuple[int, ...]
 
 
-def march(tester: Tester) -> Iterator[Act]:
+def march(tester: Socket) -> Iterator[Act]:
     """The walk for a part with a memory that one port writes; nothing for others."""
     memories = tester.part.behaviour.memories
     if len(memories) != 1 or len(memories[0].writes) != 1 or tester.part.behaviour.registers:
@@ -37,7 +37,7 @@ def march(tester: Tester) -> Iterator[Act]:
 class _Ways:
     """Levels of the control pins under which the memory is idle, written, read."""
 
-    def __init__(self, tester: Tester, memory: Memory) -> None:
+    def __init__(self, tester: Socket, memory: Memory) -> None:
         self._tester = tester
         self._write = memory.writes[0]
         self._width, self._address_width = memory.width, memory.address_width
@@ -105,7 +105,7 @@ class _Ways:
         return Act(levels)
 
 
-def _pins_of(tester: Tester, expression: Expression) -> list[int]:
+def _pins_of(tester: Socket, expression: Expression) -> list[int]:
     """The pins of an expression that is no more than pins side by side."""
     plain = {Operation.VARIABLE, Operation.CONCAT, Operation.SLICE}
     if any(node.operation not in plain for node in nodes([expression])):

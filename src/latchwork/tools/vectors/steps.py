@@ -13,34 +13,38 @@ from random import Random
 from latchwork.analysis.one_part.faults import Fault, faults_of
 from latchwork.reports.vectors import Vector
 from latchwork.tools.vectors.bench import STARTS, Act, Specimens
+from latchwork.tools.vectors.counting import counted
 from latchwork.tools.vectors.found import Found
 from latchwork.tools.vectors.hidden import hidden_faults
 from latchwork.tools.vectors.protocol import march
-from latchwork.tools.vectors.tester import Tester
+from latchwork.tools.vectors.tester import Socket
 
 TRIED = 16  # bundles of acts tried from one place
 WALK = 6  # bundles without something new before a walk is taken back
 WALKS = 40  # walks taken back one after the other before the search ends
+BUDGET = 16_000  # acts and pulses for the search, and as many to shorten what it found
 LONG = 12  # bits of a state that pulses count through
 
 Bundle = list[Act]
 
 
-def step_vectors(tester: Tester, seed: int) -> Found:
+def step_vectors(tester: Socket, seed: int) -> Found:
     every = faults_of(tester.part)
     hidden = hidden_faults(tester.part, every)
     faults = [fault for fault in every if fault not in set(hidden)]
     acts = _searched(tester, faults, seed)
     acts = _shortened(tester, faults, acts, seed)
+    shown = set(_played(tester, faults, acts, seed)[0].found())
+    acts += counted(_played(tester, [fault for fault in faults if fault not in shown], acts, seed)[0])
     specimens, vectors = _played(tester, faults, acts, seed)
     return Found(vectors, specimens.found(), hidden)
 
 
-def _searched(tester: Tester, faults: list[Fault], seed: int) -> list[Act]:
+def _searched(tester: Socket, faults: list[Fault], seed: int) -> list[Act]:
     specimens, random = Specimens(tester, faults, seed), Random(seed)
     acts = [act for act in march(tester) if specimens.do(act) is not None]
     mark, saved, failed, walked = len(acts), specimens.save(), 0, 0
-    while failed < WALKS and specimens.open_lanes():
+    while failed < WALKS and specimens.open_lanes() and specimens.work < BUDGET:
         shown = specimens.shown
         bundle = _best(specimens, list(_bundles(specimens, random, failed)), random)
         acts += [act for act in bundle if specimens.do(act) is not None]
@@ -60,7 +64,9 @@ def _fewer(specimens: Specimens, acts: list[Act], seed: int) -> Specimens:
     found = set(specimens.found())
     if len(found) <= len(specimens.faults) // 2:
         return specimens
-    return _played(specimens.tester, [fault for fault in specimens.faults if fault not in found], acts, seed)[0]
+    fewer = _played(specimens.tester, [fault for fault in specimens.faults if fault not in found], acts, seed)[0]
+    fewer.work += specimens.work
+    return fewer
 
 
 def _best(specimens: Specimens, bundles: list[Bundle], random: Random) -> Bundle:
@@ -90,7 +96,7 @@ def _bundles(specimens: Specimens, random: Random, failed: int) -> Iterator[Bund
         yield _bundle(tester, now, random, times)
 
 
-def _bundle(tester: Tester, now: dict[int, int], random: Random, times: int) -> Bundle:
+def _bundle(tester: Socket, now: dict[int, int], random: Random, times: int) -> Bundle:
     """Some careful pins moved, one after the other; then the others, and perhaps pulses."""
     chosen = [pin for pin in random.sample(tester.careful, len(tester.careful)) if random.random() < 0.35]
     acts = [Act({pin: 1 - now[pin]}) for pin in chosen]
@@ -112,7 +118,7 @@ def _other_levels(pins: list[int], now: dict[int, int], random: Random) -> dict[
     return {pin: random.getrandbits(1) for pin in pins}
 
 
-def _lengths(tester: Tester, failed: int) -> list[int]:
+def _lengths(tester: Socket, failed: int) -> list[int]:
     """Numbers of pulses by which a counter comes to where its higher bits move."""
     widest = max((register.width for register in tester.part.behaviour.registers), default=1)
     total = sum(register.width for register in tester.part.behaviour.registers)
@@ -120,18 +126,21 @@ def _lengths(tester: Tester, failed: int) -> list[int]:
     return [each for bits in range(1, top + 1) for each in ((1 << bits) - 1, 1 << bits)]
 
 
-def _played(tester: Tester, faults: list[Fault], acts: list[Act], seed: int) -> tuple[Specimens, list[Vector]]:
+def _played(tester: Socket, faults: list[Fault], acts: list[Act], seed: int) -> tuple[Specimens, list[Vector]]:
     specimens = Specimens(tester, faults, seed)
     vectors = [specimens.do(act) for act in acts]
     return specimens, [vector for vector in vectors if vector is not None]
 
 
-def _shortened(tester: Tester, faults: list[Fault], acts: list[Act], seed: int) -> list[Act]:
+def _shortened(tester: Socket, faults: list[Fault], acts: list[Act], seed: int) -> list[Act]:
     """Without acts that are not needed, longer runs of them first, the last tried first."""
-    wanted = len(_played(tester, faults, acts, seed)[0].found())
+    wanted, work = len(_played(tester, faults, acts, seed)[0].found()), 0
     for length in (8, 4, 2, 1):
         for place in reversed(range(len(acts) - length + 1)):
             shorter = acts[:place] + acts[place + length :]
+            work += sum(act.times for act in shorter)
+            if work > BUDGET:
+                return acts
             if len(_played(tester, faults, shorter, seed)[0].found()) >= wanted:
                 acts = shorter
     return acts

@@ -23,7 +23,7 @@ ROLES = {
 
 
 @dataclass(frozen=True)
-class Tester:
+class Socket:
     """``part`` in the tester's socket. Pins are indices in the part's ``pins``."""
 
     part: Part
@@ -81,7 +81,7 @@ def acting(behaviour: Behaviour) -> Iterator[Expression]:
         yield from (write.strobe for write in memory.writes)
 
 
-def checked(part: Part) -> Tester:
+def checked(part: Part) -> Socket:
     """The part in a tester's socket. Raises LatchworkError for one that such a test does not suit."""
     behaviour = part.behaviour
     reason, hint = "", ""
@@ -94,4 +94,4 @@ def checked(part: Part) -> Tester:
         reason, hint = "shows what was burned into it", 'compare it with its image: "latchwork verify"'
     if reason:
         raise LatchworkError(Problem("C121", f"{part.name} has no vectors: it {reason}", help=hint))
-    return Tester(part)
+    return Socket(part)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import json
+import signal
 from functools import cache
 from pathlib import Path
 
@@ -10,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from latchwork.cli.interrupts import interrupts
 from latchwork.cli.main import run
 from latchwork.devices import Device
 from latchwork.load.model import load_model
@@ -149,27 +152,27 @@ def test_hands_and_devices_are_recorded() -> None:
 @pytest.mark.parametrize(
     ("line", "message"),
     [
-        ("frward", 'R305 "frward" is no word of the debugger (near it are forward)'),
-        ("forward 3 miles", 'R305 "3 miles" is no distance (write a number and tick, clock, step or instruction)'),
-        ("back 0", 'R305 "0" is no distance (write a number and tick, clock, step or instruction)'),
-        ("stop", 'R305 "stop " is no stop (write stop at LABEL or stop when CONDITION)'),
-        ("stop at", "R305 something is missing (help lists all words with what they take)"),
-        ("stop at nxt", 'R304 the program has no label "nxt" (near it are start.next)'),
-        ("stop at micro 99999", "R304 no step of a microprogram stands at 0x1869f of the control store"),
-        ("stop at step 9 of halt", 'R304 "halt" has no step 9; it has 2, 3'),
-        ("stop at step 1 of stp", 'R304 the microprogram has no block "stp"'),
-        ("stop when read acc", 'R304 "acc" is no cell of a memory (write it as ram[16], with the name of an address'),
-        ("stop when read ram[256]", 'R304 "ram[256]" lies outside the memory, whose addresses are 0 to 255'),
-        ("stop when written ram[1] = x", 'R305 "x" is no number (write 12, 0x1F or 0b101)'),
-        ("forget 7", "R306 there is no stop 7; there are: none"),
-        ("look ram 9..3", "R305 9..3 runs backwards (write the lower address first)"),
+        ("frward", 'R505 "frward" is no word of the debugger (near it are forward)'),
+        ("forward 3 miles", 'R505 "3 miles" is no distance (write a number and tick, clock, step or instruction)'),
+        ("back 0", 'R505 "0" is no distance (write a number and tick, clock, step or instruction)'),
+        ("stop", 'R505 "stop " is no stop (write stop at LABEL or stop when CONDITION)'),
+        ("stop at", "R505 something is missing (help lists all words with what they take)"),
+        ("stop at nxt", 'R504 the program has no label "nxt" (near it are start.next)'),
+        ("stop at micro 99999", "R504 no step of a microprogram stands at 0x1869f of the control store"),
+        ("stop at step 9 of halt", 'R504 "halt" has no step 9; it has 2, 3'),
+        ("stop at step 1 of stp", 'R504 the microprogram has no block "stp"'),
+        ("stop when read acc", 'R504 "acc" is no cell of a memory (write it as ram[16], with the name of an address'),
+        ("stop when read ram[256]", 'R504 "ram[256]" lies outside the memory, whose addresses are 0 to 255'),
+        ("stop when written ram[1] = x", 'R505 "x" is no number (write 12, 0x1F or 0b101)'),
+        ("forget 7", "R506 there is no stop 7; there are: none"),
+        ("look ram 9..3", "R505 9..3 runs backwards (write the lower address first)"),
         ("look rum 3", 'R106 the machine has no memory "rum"'),
-        ("set keys", 'R305 "keys" sets nothing (write NAME = N)'),
+        ("set keys", 'R505 "keys" sets nothing (write NAME = N)'),
         ("set acc = 3", 'R102 "acc" can'),
         ("send nobody x", 'R101 the machine has no device "nobody" (no device is attached)'),
         ("show nobody", 'R101 the machine has nothing called "nobody"'),
-        ("back until at start.turn", "R303 no instruction began at start.turn since clock 0"),
-        ("horizon 3 miles", 'R305 "3 miles" is no amount (write a number and clocks or megabytes)'),
+        ("back until at start.turn", "R503 no instruction began at start.turn since clock 0"),
+        ("horizon 3 miles", 'R505 "3 miles" is no amount (write a number and clocks or megabytes)'),
     ],
 )
 def test_mistakes(line: str, message: str) -> None:
@@ -202,7 +205,7 @@ def test_any_line_is_followed_or_refused(line: str) -> None:
         _standing().say(line)
     except LatchworkError as error:
         code = error.problems[0].code
-    assert code in ("", "R101", "R102", "R103", "R106", "R301", "R302", "R303", "R304", "R305", "R306")
+    assert code in ("", "R101", "R102", "R103", "R106", "R501", "R502", "R503", "R504", "R505", "R506")
 
 
 def test_completion() -> None:
@@ -229,4 +232,34 @@ def test_a_line_that_cannot_be_followed_makes_exit_1(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert talk("gone\nshow pc\n", monkeypatch=monkeypatch) == 1
-    assert 'R305 "gone" is no word' in capsys.readouterr().out
+    assert 'R505 "gone" is no word' in capsys.readouterr().out
+
+
+def test_as_json(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    assert talk("stop at .turn\ngo\nshow acc\nnonsense\n", "--json", monkeypatch=monkeypatch) == 1
+    report = json.loads(capsys.readouterr().out)
+    assert (report["command"], report["ok"]) == ("debug", False)
+    assert [each["clock"] for each in report["orders"]] == [0, 38, 38, 38]
+    assert report["orders"][2]["answer"] == ["  acc = 200  (0xc8)"]
+    assert report["orders"][3]["problems"][0]["code"] == "R505"
+
+
+def test_an_interrupt_stops_at_the_end_of_a_tick() -> None:
+    """As Ctrl-C does it: the flag is set in the middle of a run."""
+    c = commands()
+    machine = c.session.machine
+    ticks = 0
+
+    def press() -> None:
+        nonlocal ticks
+        ticks += 1
+        if ticks == 33:
+            signal.raise_signal(signal.SIGINT)
+
+    machine.on_tick.append(press)  # type: ignore[attr-defined]
+    with interrupts(machine):
+        answer = c.say("go")
+    assert answer[0] == "it was interrupted by hand"
+    assert c.session.place.tick == 33
+    c.say("forward 1 tick")
+    assert c.session.place.tick == 34
