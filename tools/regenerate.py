@@ -7,11 +7,13 @@ from pathlib import Path
 
 from walkthrough import worked_through
 
+from latchwork.tools.catalogue.pages import pages as chip_pages
 from latchwork.tools.rules.pages import pages as rule_pages
 
 ROOT = Path(__file__).resolve().parents[1]
 
 MADE: dict[str, Callable[[], dict[str, str]]] = {
+    "docs/chips": chip_pages,
     "docs/rules": rule_pages,
     "docs": lambda: worked_through(ROOT / "docs", "first-machine.md", "debugging.md"),
 }

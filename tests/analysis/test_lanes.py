@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import product
 
 from hypothesis import given, settings
@@ -54,11 +54,12 @@ class Values:
         zeros = sum((~c[name][0] & c[name][1]) >> bit & 1 and 1 << lane for lane, c in enumerate(self.cases))
         return ones, zeros
 
-    def memory(self, name: str, address: Sequence[Lanes], bit: int) -> Lanes:
+    def memory(self, read: Expression, address: Callable[[], Sequence[Lanes]], bit: int) -> Lanes:
         ones = zeros = 0
+        bits = address()
         for lane in range(len(self.cases)):
-            if all((one | zero) >> lane & 1 for one, zero in address):
-                word = CELLS[sum((one >> lane & 1) << at for at, (one, _) in enumerate(address))]
+            if all((one | zero) >> lane & 1 for one, zero in bits):
+                word = CELLS[sum((one >> lane & 1) << at for at, (one, _) in enumerate(bits))]
                 ones |= (word >> bit & 1) << lane
                 zeros |= (~word >> bit & 1) << lane
         return ones, zeros

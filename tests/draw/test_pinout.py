@@ -4,7 +4,7 @@ running down the left side and up the right one)."""
 from __future__ import annotations
 
 import re
-import xml.etree.ElementTree as ElementTree
+from xml.etree import ElementTree
 
 import pytest
 
@@ -44,7 +44,8 @@ def test_every_pin_is_in_both_drawings(entry: Entry) -> None:
     edges = [line.index("│") for line in lines[1:-1]]
     assert len(set(edges)) == 1
     assert len({line.rindex("│") for line in lines[1:-1]}) == 1
-    numbers = [int(number) for line in lines[1:-1] for number in re.findall(r"│ (\d+) | (\d+) │", line) for number in number if number]  # fmt: skip
+    found = [number for line in lines[1:-1] for pair in re.findall(r"│ (\d+) | (\d+) │", line) for number in pair]
+    numbers = [int(number) for number in found if number]
     assert sorted(numbers) == sorted(pin.number for pin in entry.pins)
     tree = ElementTree.fromstring(as_svg(name, entry.title, entry.pins))
     drawn = [text.text for text in tree.iter(f"{SVG}text") if text.get("class") == "n"]

@@ -4,6 +4,7 @@ import random
 
 import pytest
 
+from latchwork import HIGH, Machine
 from latchwork.analysis.levels import Bit, Given, Lanes, Leaf, enumerated, folded, repeated, set_lanes
 from latchwork.analysis.wiring import Wiring
 from latchwork.chips.catalogue import entries
@@ -98,6 +99,18 @@ def test_a_mark_reaches_whatever_the_marked_pin_can_change(part: Part) -> None:
             for bit in range(expression.width):
                 changed = before.bit(0, expression, bit).one ^ after.bit(0, expression, bit).one
                 assert changed & ~marked.bit(0, expression, bit).mark == 0
+
+
+def test_a_chain_of_a_thousand_gates() -> None:
+    machine = Machine("chain", family="HCT", supply=5.0)
+    net = machine.net("first")
+    for _ in range(1000):
+        net = machine.gate("nand", net, HIGH)
+    machine.gate("nand", net, HIGH, out=machine.net("last"))
+    netlist = machine.netlist()
+    first, last = ([net.name for net in netlist.nets].index(name) for name in ("first", "last"))
+    lanes = Lanes(Wiring(netlist), 2, Given({first: Bit(0b01, 0b10)}))
+    assert lanes.net(last) == Bit(0b10, 0b01)
 
 
 def test_choices_and_lanes() -> None:

@@ -1,4 +1,4 @@
-"""One part in lanes against the oracle, part by part; stuck-at faults in lanes against the part with the fault built in.
+"""One part in lanes against the oracle, part by part; stuck lanes against the part with the fault built in.
 
 The oracle follows docs/semantics.md; both read the same behaviours, so this is a check of the rounds, not of the parts.
 """
@@ -51,7 +51,10 @@ def started(part: Part, judge: Judge, stuck: dict[int, tuple[int, int]] | None =
     program = Program(part)
     judge.put(dict.fromkeys((*Socket(part).inputs, *Socket(part).shared), 0))
     oracle = judge._oracle
-    states = {name: [oracle.state(0, name) >> bit & 1 for bit in range(len(slots))] for name, slots in program.state_slots.items()}  # fmt: skip
+    states = {
+        name: [oracle.state(0, name) >> bit & 1 for bit in range(len(slots))]
+        for name, slots in program.state_slots.items()
+    }
     return LanesBench(program, 1, stuck, states=states)
 
 

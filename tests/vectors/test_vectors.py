@@ -11,7 +11,7 @@ import io
 import re
 import shutil
 import subprocess
-from itertools import combinations, product
+from itertools import combinations, pairwise, product
 from pathlib import Path
 
 import pytest
@@ -85,7 +85,7 @@ def test_careful_pins_move_alone() -> None:
     rows = ["".join(rest.get(letter, letter) for letter in row.levels) for row in report.vectors]
     careful = [index for index, pin in enumerate(report.pins) if pin.careful]
     driven = [index for index, pin in enumerate(report.pins) if pin.role == "in"]
-    for before, after in zip(rows, rows[1:], strict=False):
+    for before, after in pairwise(rows):
         moved = [index for index in driven if before[index] != after[index]]
         assert len(moved) <= 1 or not set(moved) & set(careful)
 

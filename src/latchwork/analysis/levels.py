@@ -3,7 +3,8 @@
 Each case is a *lane*: one bit of a large whole number. A level is three such numbers: the lanes in which it may be 1,
 those in which it may be 0 (both: unknown), and those in which it may depend on a marked net. Plain logic on the numbers
 works out all lanes together, so every control word in both clock levels under every choice of some unknown bits is one
-walk over the gates. What is called 0 or 1 is so; marks are never lost, but may reach too far where a level is unknown.
+walk over the gates. What the operations mean is ``lanes.Evaluation``'s; the walk and the marks are added here. What is
+called 0 or 1 is so; marks are never lost, but may reach too far where a level is unknown.
 
 The walk stops at *leaves*: bits of registers, latches and memories, switches, buses that several outputs share, and
 nets that feed themselves. A leaf without a given level is unknown.
@@ -11,12 +12,14 @@ nets that feed themselves. A leaf without a given level is unknown.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from latchwork.analysis.depth import deep
+from latchwork.analysis.lanes import Algebra, Evaluation
 from latchwork.analysis.wiring import Wiring
-from latchwork.logic import Expression, Operation
+from latchwork.logic import Expression
 from latchwork.netlist import ChipId, NetId
 from latchwork.netlist.netlist import NO_NET
 from latchwork.netlist.queries import Driver
@@ -63,7 +66,7 @@ class Lanes:
         self.all = (1 << count) - 1
         self.met: set[Leaf] = set()
         self._nets: dict[NetId, Bit | None] = {}
-        self._bits: dict[tuple[ChipId, Expression, int], Bit] = {}
+        self._chips: dict[ChipId, Evaluation[Bit]] = {}
 
     def constant(self, level: int) -> Bit:
         return Bit(self.all, 0) if level else Bit(0, self.all)
@@ -81,7 +84,8 @@ class Lanes:
         """The level of a net."""
         if net not in self._nets:
             self._nets[net] = None
-            self._nets[net] = self._marked(net, self._net(net))
+            with deep():
+                self._nets[net] = self._marked(net, self._net(net))
         found = self._nets[net]
         return self._leaf(Leaf("net", net)) if found is None else found
 
@@ -139,43 +143,13 @@ class Lanes:
 
     def bit(self, chip: ChipId, node: Expression, index: int) -> Bit:
         """A bit of an expression over the ports and states of a chip."""
-        key = chip, node, index
-        found = self._bits.get(key)
-        if found is None:
-            found = self._bits[key] = self._bit(chip, node, index)
-        return found
+        inside = self._chips.get(chip)
+        if inside is None:
+            inside = self._chips[chip] = Evaluation(self.all, _Inside(self, chip), MARKED)
+        return inside.bit(node, index)
 
-    def _bit(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        args = node.args
-        match node.operation:
-            case Operation.CONSTANT:
-                return self.constant(int(node.data) >> index & 1)  # type: ignore[arg-type]
-            case Operation.VARIABLE:
-                return self._variable(chip, str(node.data), index)
-            case Operation.NOT:
-                return inverted(self.bit(chip, args[0], index))
-            case Operation.AND | Operation.OR | Operation.XOR:
-                return self._many(chip, node, index)
-            case Operation.ADD:
-                return self._sum(chip, node, index)
-            case Operation.MUX:
-                return self._mux(chip, node, index)
-            case Operation.CONCAT:
-                return self._concat(chip, node, index)
-            case Operation.SLICE:
-                return self.bit(chip, args[0], index + int(node.data))  # type: ignore[arg-type]
-            case Operation.REPLICATE:
-                return self.bit(chip, args[0], 0)
-            case Operation.EQUAL:
-                return self._equal(chip, args[0], args[1])
-            case Operation.LESS:
-                return self._less(chip, args[0], args[1])
-            case Operation.CASE:
-                return self._case(chip, node, index)
-            case Operation.READ:
-                return self._read(chip, node, index)
-
-    def _variable(self, chip: ChipId, name: str, index: int) -> Bit:
+    def variable(self, chip: ChipId, name: str, index: int) -> Bit:
+        """A bit of a port or a state of a chip."""
         ports = self.netlist.part_of(chip).ports
         if name not in ports:
             return self._leaf(Leaf("state", chip, name, index))
@@ -184,89 +158,15 @@ class Lanes:
             return self.net(net)
         return self.unknown if self.wiring.floats(chip) else self.constant(1)
 
-    def _many(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        result = self.bit(chip, node.args[0], index)
-        for argument in node.args[1:]:
-            if not (result.zero if node.operation is Operation.OR else result.one or node.operation is Operation.XOR):
-                return result
-            other = self.bit(chip, argument, index)
-            if node.operation is Operation.AND:
-                result = both(result, other)
-            elif node.operation is Operation.OR:
-                result = either(result, other)
-            else:
-                result = differ(result, other)
-        return result
-
-    def _mux(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        select, yes, no = node.args
-        chosen = self.bit(chip, select, 0)
-        if not chosen.zero:
-            return self.bit(chip, yes, index)
-        if not chosen.one:
-            return self.bit(chip, no, index)
-        return picked(chosen, self.bit(chip, yes, index), self.bit(chip, no, index))
-
-    def _concat(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        for argument in node.args:
-            if index < argument.width:
-                return self.bit(chip, argument, index)
-            index -= argument.width
-        raise IndexError(index)
-
-    def _sum(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        """Bit ``index`` of a sum, by carrying from the lowest bit up."""
-        total = [self.bit(chip, node.args[0], place) for place in range(index + 1)]
-        for argument in node.args[1:]:
-            carry = self.constant(0)
-            for place in range(index + 1):
-                a, b = total[place], self.bit(chip, argument, place)
-                total[place] = differ(differ(a, b), carry)
-                carry = either(both(a, b), both(carry, either(a, b)))
-        return total[index]
-
-    def _equal(self, chip: ChipId, a: Expression, b: Expression) -> Bit:
-        result = self.constant(1)
-        for place in range(a.width):
-            result = both(result, inverted(differ(self.bit(chip, a, place), self.bit(chip, b, place))))
-            if not result.one:
-                break
-        return result
-
-    def _less(self, chip: ChipId, a: Expression, b: Expression) -> Bit:
-        result = self.constant(0)
-        for place in range(a.width):
-            x, y = self.bit(chip, a, place), self.bit(chip, b, place)
-            result = picked(differ(x, y), y, result)
-        return result
-
-    def _case(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        assert isinstance(node.data, tuple)
-        select = [self.bit(chip, node.args[0], place) for place in range(node.args[0].width)]
-        none, result = self.constant(1), self.constant(0)
-        for key, argument in zip(node.data, node.args[1:-1], strict=True):
-            match = self._matches(select, key)
-            if match.one:
-                result = either(result, both(match, self.bit(chip, argument, index)))
-                none = both(none, inverted(match))
-        return either(result, both(none, self.bit(chip, node.args[-1], index))) if none.one else result
-
-    def _matches(self, select: list[Bit], key: int) -> Bit:
-        result = self.constant(1)
-        for place, bit in enumerate(select):
-            result = both(result, bit if key >> place & 1 else inverted(bit))
-        return result
-
-    def _read(self, chip: ChipId, node: Expression, index: int) -> Bit:
-        content = self.given.contents.get(chip)
-        address = node.args[0]
-        if content is None or address.width > LARGEST_ROM or node.width != 8:
+    def read(self, chip: ChipId, node: Expression, address: Callable[[], Sequence[Bit]], index: int) -> Bit:
+        """A bit of what a memory of the chip shows."""
+        content, width = self.given.contents.get(chip), node.args[0].width
+        if content is None or width > LARGEST_ROM or node.width != 8:
             return self._leaf(Leaf("read", chip, str(node.data), index))
-        bits = [self.bit(chip, address, place) for place in range(address.width)]
-        column = bytes(byte >> index & 1 for byte in content.ljust(1 << address.width, b"\xff"))
-        return self._looked_up(column, bits, {})
+        column = bytes(byte >> index & 1 for byte in content.ljust(1 << width, b"\xff"))
+        return self._looked_up(column, address(), {})
 
-    def _looked_up(self, column: bytes, address: list[Bit], done: dict[bytes, Bit]) -> Bit:
+    def _looked_up(self, column: bytes, address: Sequence[Bit], done: dict[bytes, Bit]) -> Bit:
         """The entry at an address, one address bit a halving, equal halves only once."""
         if column.count(column[0]) == len(column):
             return self.constant(column[0])
@@ -283,16 +183,25 @@ class Lanes:
         return done[column]
 
 
+class _Inside:
+    """A chip's ports, states and memories as its expressions read them."""
+
+    def __init__(self, lanes: Lanes, chip: ChipId) -> None:
+        self._lanes, self._chip = lanes, chip
+
+    def variable(self, name: str, bit: int) -> Bit:
+        return self._lanes.variable(self._chip, name, bit)
+
+    def memory(self, read: Expression, address: Callable[[], Sequence[Bit]], bit: int) -> Bit:
+        return self._lanes.read(self._chip, read, address, bit)
+
+
 def inverted(a: Bit) -> Bit:
     return Bit(a.zero, a.one, a.mark)
 
 
 def both(a: Bit, b: Bit) -> Bit:
     return Bit(a.one & b.one, a.zero | b.zero, a.mark & b.one | b.mark & a.one)
-
-
-def either(a: Bit, b: Bit) -> Bit:
-    return Bit(a.one | b.one, a.zero & b.zero, a.mark & b.zero | b.mark & a.zero)
 
 
 def differ(a: Bit, b: Bit) -> Bit:
@@ -303,8 +212,31 @@ def picked(select: Bit, yes: Bit, no: Bit) -> Bit:
     """``yes`` where ``select`` is 1. Where both are alike it does not matter."""
     one = select.one & yes.one | select.zero & no.one
     zero = select.one & yes.zero | select.zero & no.zero
-    apart = (yes.one & no.zero) | (yes.zero & no.one)
-    return Bit(one, zero, select.mark & apart | select.one & yes.mark | select.zero & no.mark)
+    return Bit(one, zero, select.mark & _apart(yes, no) | select.one & yes.mark | select.zero & no.mark)
+
+
+def most(a: Bit, b: Bit, c: Bit) -> Bit:
+    """What two of three bits are."""
+    one = a.one & b.one | a.one & c.one | b.one & c.one
+    zero = a.zero & b.zero | a.zero & c.zero | b.zero & c.zero
+    return Bit(one, zero, a.mark & _apart(b, c) | b.mark & _apart(a, c) | c.mark & _apart(a, b))
+
+
+def _apart(a: Bit, b: Bit) -> int:
+    """The lanes in which the two may be unlike."""
+    return a.one & b.zero | a.zero & b.one
+
+
+MARKED: Algebra[Bit] = Algebra(
+    fixed=lambda full, level: Bit(full, 0) if level else Bit(0, full),
+    open=lambda full: Bit(0, 0),
+    never=lambda a, full: not a.one,
+    flip=inverted,
+    both=both,
+    differ=differ,
+    choose=picked,
+    majority=most,
+)
 
 
 def enumerated(leaves: Iterable[Leaf], lanes: int) -> dict[Leaf, Bit]:

@@ -8,14 +8,14 @@ gone through again until nothing more becomes known, so what is called known is 
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
 
+from latchwork.analysis.depth import deep
 from latchwork.analysis.lanes import UNKNOWN, Lanes, Sliced, both, choose, either, flip
+from latchwork.logic import Expression
 from latchwork.logic.evaluate import Known
 from latchwork.netlist import ChipId, NetId, Netlist
 from latchwork.netlist.netlist import NO_NET
@@ -23,7 +23,6 @@ from latchwork.netlist.queries import Driver, drivers
 from latchwork.parts import Floating, Latch, OutputKind, Register, TieKind, TimerKind
 
 _PASSES = 8
-_DEPTH = 50_000
 
 
 class StateBit(NamedTuple):
@@ -181,7 +180,7 @@ class Settling:
         return self._settled(lambda: bit(self.inside(chip).sliced))
 
     def _settled(self, ask: Callable[[], Lanes]) -> Lanes:
-        with _deep():
+        with deep():
             for _ in range(_PASSES):
                 self._looped = False
                 answer = ask()
@@ -355,13 +354,14 @@ class _Inside:
             return value[0] | settling.read_floating(net)[0], value[1]
         return value
 
-    def memory(self, name: str, address: Sequence[Lanes], bit: int) -> Lanes:
+    def memory(self, read: Expression, address: Callable[[], Sequence[Lanes]], bit: int) -> Lanes:
         contents = self._settling.whole.contents.get(self._chip)
         if contents is None:
             return UNKNOWN
         ones = zeros = 0
+        at = address()
         for lane in range(self._settling.full.bit_length()):
-            word = _word(contents, address, lane)
+            word = _word(contents, at, lane)
             if word is not None:
                 ones |= (word >> bit & 1) << lane
                 zeros |= (~word >> bit & 1) << lane
@@ -376,17 +376,3 @@ def _word(contents: bytes, address: Sequence[Lanes], lane: int) -> int | None:
             return None
         at |= (ones >> lane & 1) << bit
     return contents[at] if at < len(contents) else None
-
-
-@contextmanager
-def _deep() -> Iterator[None]:
-    """Room for a question that runs through a long chain of chips."""
-    before = sys.getrecursionlimit()
-    if before >= _DEPTH:
-        yield
-        return
-    sys.setrecursionlimit(_DEPTH)
-    try:
-        yield
-    finally:
-        sys.setrecursionlimit(before)

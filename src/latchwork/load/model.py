@@ -68,7 +68,7 @@ def _control(machine: LoadedMachine, burned: Path) -> tuple[ControlProgram | Non
     binding = machine.statements.microprogram
     if binding is None:
         return None, ()
-    from latchwork.languages.microprogram.lowering.lower import lowered
+    from latchwork.languages.microprogram.lowering import lower
     from latchwork.languages.microprogram.parse import parse_microprogram
 
     source = machine.folder / binding.source
@@ -77,7 +77,7 @@ def _control(machine: LoadedMachine, burned: Path) -> tuple[ControlProgram | Non
         hint = f"write it to {source}, or name another file in m.microprogram"
         raise LatchworkError(Problem("M113", message, (Label(binding.position),), hint))
     program = parse_microprogram(source, names_of(machine))
-    return lowered(program, machine.netlist, binding, burned_before(burned, machine.netlist)), program.sources
+    return lower(program, machine.netlist, binding, burned_before(burned, machine.netlist)), program.sources
 
 
 def _images(machine: LoadedMachine) -> dict[ChipId, bytes]:

@@ -72,14 +72,16 @@ class FlatBlock:
 
 @dataclass(frozen=True)
 class FlatProgram:
-    """``fetch``: name of the shared block with which every instruction begins, "" where there is none.
+    """All blocks of a machine, entries and what unused opcodes do among them.
 
-    ``dispatch``, ``last``: the lines or settings are ordinary ones; nothing here knows what they do.
+    ``instructions``: what an assembler may write. ``rests``: levels or field values that hold where a step says
+    nothing. ``source``: the file that was named; ``sources``: all that were read, that one first. The lines that end an
+    instruction or choose the next one are ordinary settings; nothing here knows what they do.
     """
 
     blocks: tuple[FlatBlock, ...]
     fields: tuple[Field, ...]
     instructions: tuple[Instruction, ...]
-    rests: tuple[Setting, ...] = ()  # levels or field values that hold where a step says nothing
+    rests: tuple[Setting, ...] = ()
     source: str = ""
     sources: tuple[str, ...] = ()

@@ -20,6 +20,6 @@ def lower(
 
     Raises LatchworkError with every problem found.
     """
-    from latchwork.languages.microprogram.lowering.lower import lowered
+    from latchwork.languages.microprogram.lowering.pipeline import lowered
 
     return lowered(flat, netlist, binding, previous)

@@ -26,7 +26,7 @@ from latchwork.netlist import ChipId, NetId, Netlist
 def lowered(
     flat: FlatProgram, netlist: Netlist, binding: MicroprogramBinding, previous: ControlProgram | None
 ) -> ControlProgram:
-    """See ``lowering.lower``."""
+    """See ``lower`` in the package."""
     findings = Findings()
     context = _context(flat, netlist, binding, findings, previous)
     survey(context)
