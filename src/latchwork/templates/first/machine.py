@@ -37,7 +37,16 @@ with m.board("sequencer", title="Opcode, step and control word"):
     m.chip("377", label="opcode", CLK=clock, G_n=opcode_take_n, D=program, Q=opcode)
     # The step counter starts again at 0 (its P inputs) after `last`, and stands still while `halt` is active.
     m.chip(
-        "161", label="step", CLK=clock, CLR_n=reset_n, LOAD_n=last_n, P=[LOW] * 4, ENP=halt_n, ENT=HIGH, Q=step, RCO=OPEN
+        "161",
+        label="step",
+        CLK=clock,
+        CLR_n=reset_n,
+        LOAD_n=last_n,
+        P=[LOW] * 4,
+        ENP=halt_n,
+        ENT=HIGH,
+        Q=step,
+        RCO=OPEN,
     )
     # Eleven address lines: opcode, two bits of the step, the carry. Wire them in any order that suits the board.
     control = m.chip(
