@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: demo test lint bench regenerate setup clean
+.PHONY: demo test deep lint bench regenerate setup clean
 
 setup: $(READY)
 
@@ -18,6 +18,9 @@ demo: $(READY)
 
 test: $(READY)
 	$(BIN)/python -m pytest -n 2 $(PYTEST_ARGS)
+
+deep: $(READY)
+	LATCHWORK_NETLISTS=500 $(BIN)/python -m pytest -n 2 tests/compiled $(PYTEST_ARGS)
 
 lint: $(READY)
 	$(BIN)/ruff check .

@@ -82,13 +82,12 @@ def measured() -> list[dict[str, object]]:
     """All figures, each with its mark."""
     import latchwork
 
-    oracle = latchwork.load(DUNLIN)
-    oracle.run("programs/primes.asm", clocks=1)
+    latchwork.load(DUNLIN).run("programs/primes.asm", clocks=1)
 
     def clocks_a_second() -> float:
         rates = []
         for _ in range(5):
-            machine = latchwork.load(DUNLIN)
+            machine = latchwork.load(DUNLIN, engine="oracle")
             start = time.perf_counter()
             report = machine.run("programs/primes.asm", clocks=6_000)
             rates.append(report.clocks / (time.perf_counter() - start))
@@ -103,6 +102,45 @@ def measured() -> list[dict[str, object]]:
         figure("check.dunlin_s", seconds(command("check", str(DUNLIN)), 5), "s", "lower", 3.0),
         figure("assembly.lines_20000_s", assembling, "s", "lower", 2.0),
         figure("oracle.dunlin_clocks_s", clocks_a_second(), "clocks/s", "higher", 500),
+        *engine_figures(),
+    ]
+
+
+def engine_figures() -> list[dict[str, object]]:
+    """Compiled code on Dunlin, general code for every control word alike. Runs of both engines take turns; where the
+    end states differ there is no figure but an error."""
+    from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
+    from latchwork.engines.compiled.engine import CompiledEngine
+    from latchwork.engines.oracle import Oracle
+    from latchwork.load.model import load_model
+    from latchwork.load.program import assemble_program
+
+    model = load_model(DUNLIN)
+    model = model.with_contents(dict(assemble_program(model, DUNLIN / "programs" / "primes.asm").contents))
+    contents, nets = waking_bytes(model, rom_bytes(model)), range(len(model.netlist.nets))
+    rates: list[float] = []
+    slow: list[float] = []
+    first: list[float] = []
+    for _ in range(5):
+        start = time.perf_counter()
+        engine = CompiledEngine(model.netlist, contents)
+        engine.run(1)
+        first.append(time.perf_counter() - start)
+        oracle = Oracle(model.netlist, contents)
+        start = time.perf_counter()
+        oracle.run(3_000)
+        slow.append(3_000 / (time.perf_counter() - start))
+        engine.run(2_999)
+        if [oracle.value(net) for net in nets] != [engine.value(net) for net in nets]:
+            raise RuntimeError("the engines differ")
+        start = time.perf_counter()
+        engine.run(5_000_000)
+        rates.append(5_000_000 / (time.perf_counter() - start))
+    rate = statistics.median(rates)
+    return [
+        figure("engine.dunlin_general_clocks_s", rate, "clocks/s", "higher", 10_000_000),
+        figure("engine.dunlin_general_vs_oracle", rate / statistics.median(slow), "times", "higher", 1000),
+        figure("engine.dunlin_first_clock_s", statistics.median(first), "s", "lower", 0.5),
     ]
 
 

@@ -121,9 +121,11 @@ def _found(group: list[NetId], net: NetId) -> NetId:
 
 
 def _reached(wiring: Wiring, group: list[NetId], links: list[list[NetId]], number: int) -> set[NetId]:
-    """The groups whose value a drive has a part in: those it drives, and those at the other end of a resistor."""
-    driven = {group[net] for net in wiring.drives[number].outputs} - {wiring.netlist.high, wiring.netlist.low}
-    return driven | {other for net in driven for other in links[net]}
+    """The groups whose value a drive has a part in: those it drives, and those at the other end of a resistor; no
+    rail is among them, for a rail carries its level whatever is on it."""
+    rails = {wiring.netlist.high, wiring.netlist.low}
+    driven = {group[net] for net in wiring.drives[number].outputs} - rails
+    return driven | {other for net in driven for other in links[net]} - rails
 
 
 def _successors(

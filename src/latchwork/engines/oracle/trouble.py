@@ -113,18 +113,22 @@ class Trouble:
         self.turning.clear()
 
     def _fights(self) -> None:
-        nets = self.machine.nets
-        if not nets.suspects and not self.fighting:
+        if not self.machine.nets.suspects and not self.fighting:
             return
-        now = set()
-        for net in sorted(nets.suspects):
-            low, high = self._drivers(net, LOW), self._drivers(net, HIGH)
-            if low and high:
-                now.add((net, tuple(sorted({*low, *high} - {-1}))))
+        now = self.fights_now()
         for net, chips in sorted(now - self.fighting):
             real = tuple(chip for chip in chips if chip >= 0)
             self._report("fight", (net,), real, f"{self._chips(chips)} drive {self._net(net)} to different levels")
         self.fighting = now
+
+    def fights_now(self) -> set[tuple[NetId, tuple[ChipId, ...]]]:
+        """The nets that chips certainly drive to different levels as things stand, with the chips."""
+        now = set()
+        for net in sorted(self.machine.nets.suspects):
+            low, high = self._drivers(net, LOW), self._drivers(net, HIGH)
+            if low and high:
+                now.add((net, tuple(sorted({*low, *high} - {-1}))))
+        return now
 
     def _drivers(self, net: NetId, level: int) -> list[ChipId]:
         """The chips that certainly drive a net to a level; -1 for the supply."""

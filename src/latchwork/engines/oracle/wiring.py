@@ -167,6 +167,15 @@ def wire(netlist: Netlist, known: bool) -> Wiring:
     return wiring
 
 
+def drive_of(wiring: Wiring, number: int) -> tuple[ChipId, Drive]:
+    """The chip of a drive, and the drive as its part has it."""
+    first = number
+    chip = wiring.drives[number].chip
+    while first and wiring.drives[first - 1].chip == chip:
+        first -= 1
+    return chip, wiring.netlist.part_of(chip).behaviour.drives[number - first]
+
+
 def _number_pins(wiring: Wiring, chip: ChipId) -> None:
     pins = []
     for pin, net in zip(wiring.netlist.part_of(chip).pins, wiring.netlist.chips[chip].pins, strict=True):

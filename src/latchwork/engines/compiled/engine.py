@@ -1,0 +1,383 @@
+"""The compiled engine: ticks and clocks in machine code, the oracle for everything out of the ordinary.
+
+One of two holds the machine at any moment: the cells of compiled code, or an oracle. Power-up, switches between two
+nets, and every tick in which something happens that a bench would show as trouble are the oracle's; compiled code
+finds such a tick, undoes it, and hands the machine over. So both are equal by what they do, not by what they say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from latchwork.engines.compiled.code import Code
+from latchwork.engines.compiled.errors import NotCompilable
+from latchwork.engines.compiled.handover import is_calm, mask_of, share_memories, to_cells, to_oracle
+from latchwork.engines.compiled.program import planned
+from latchwork.engines.compiled.watching import Watch
+from latchwork.engines.oracle import Oracle
+from latchwork.engines.oracle.events import Event
+from latchwork.engines.oracle.known import ONE, ZERO
+from latchwork.engines.oracle.masks import HIGH, LOW, VALUES
+from latchwork.engines.oracle.oracle import PATIENCE
+from latchwork.engines.oracle.timers import hand_at_clock
+from latchwork.engines.oracle.wiring import rail_end
+from latchwork.engines.protocol import Incident, Value
+from latchwork.netlist import ChipId, NetId, Netlist
+
+AT_A_TIME = 1 << 21  # clocks between two moments at which Python may interrupt
+WORTH_IT = 1000  # clocks in one go, from which on it pays to compile whole clocks
+SETTLED = 48  # ticks by the oracle after which a new position of switches and probes is worth compiling
+
+
+class CompiledEngine:
+    """A machine under power; fulfils ``engines.protocol.Simulation`` in the seeded reading, equal to ``Oracle``.
+
+    Raises NotCompilable where there is no compiled form, LatchworkError like the oracle. ``native_ticks`` and
+    ``oracle_ticks`` count who did the ticks. ``wait``: so many ticks are the oracle's before anything is compiled.
+    """
+
+    def __init__(
+        self,
+        netlist: Netlist,
+        contents: Mapping[ChipId, bytes] | None = None,
+        seed: int = 0,
+        unknown: bool = False,
+        *,
+        patience: int = PATIENCE,
+        wait: int = 0,
+    ) -> None:
+        if unknown:
+            raise NotCompilable("the unknown reading is the oracle's")
+        self.netlist = netlist
+        self._oracle = Oracle(netlist, contents, seed, patience=patience)
+        self._wiring = self._oracle._wiring
+        self._memories = share_memories(self._oracle)
+        self._codes: dict[tuple[frozenset[int], frozenset[NetId]], Code] = {}
+        self._code: Code | None = None  # whose cells hold the machine; None while the oracle does
+        self._wait = wait
+        self._shown = False
+        self.worth_it = WORTH_IT
+        self.counted = 0, False  # beginnings of what a watch counts, and whether its address is at one now
+        self._skips_asked = 0
+        self.native_ticks = 0
+        self.oracle_ticks = 0
+        self._configuration()
+
+    # Who holds the machine
+
+    def _configuration(self) -> Code:
+        """The code for the switches and probes as they are; not compiled before it is used."""
+        oracle = self._oracle
+        nets = oracle._machine.nets
+        key = oracle._closed, frozenset(nets.forced)
+        if key not in self._codes:
+            plan = planned(
+                self._wiring,
+                nets.grouping,
+                nets.choice,
+                nets.forced,
+                bound=oracle._rounds.bound,
+                clock_slot=self._main_oscillator(),
+            )
+            self._codes[key] = Code(plan, self._memories)
+        return self._codes[key]
+
+    def _main_oscillator(self) -> int | None:
+        """The one oscillator that the main clock can follow through gates."""
+        turning = self._oracle._oscillators.halves
+        waiting, seen, found = [self.netlist.clock], set[int](), set[int]()
+        while waiting:
+            net = waiting.pop()
+            for drive in self._wiring.drives:
+                if net in drive.outputs and drive.first not in seen:
+                    seen.add(drive.first)
+                    found |= turning.keys() & set(drive.bound.slots)
+                    waiting += drive.bound.nets
+        return found.pop() if len(found) == 1 else None
+
+    def _taken(self) -> Code | None:
+        """The code that now holds the machine; None where the oracle has to go on."""
+        if self._code is None and is_calm(self._oracle):
+            code = self._configuration()
+            if not code.compiled and self._wait > 0:
+                self._wait -= 1
+                return None
+            to_cells(self._oracle, code.plan, code.cells)
+            code.prime()
+            self._code, self._shown = code, False
+        return self._code
+
+    def _plain(self) -> Oracle:
+        """The oracle, which now holds the machine."""
+        if self._code is not None:
+            code, self._code = self._code, None
+            to_oracle(self._oracle, code.plan, code.cells, code.show)
+        return self._oracle
+
+    def _settled(self, act: Callable[[Code], object]) -> bool:
+        """Change something in the cells and settle. False, with everything as before, where that is the oracle's."""
+        code = self._taken()
+        if code is None:
+            return False
+        before, queue = code.live(), self._oracle._machine.queue.saved()
+        latest = {slot: pulse.saved() for slot, pulse in self._oracle._pulses.items()}
+        time = self._oracle._machine.time
+        act(code)
+        self._shown = False
+        if code.tick():
+            code.undo(before)
+            self._oracle._machine.queue.restore(queue)
+            self._oracle._machine.time = time
+            for slot, kept in latest.items():
+                self._oracle._pulses[slot].restore(kept)
+            return False
+        self._heed(code)
+        self.native_ticks += 1
+        return True
+
+    def _heed(self, code: Code) -> None:
+        """Enter what timers asked for into the queue."""
+        machine = self._oracle._machine
+        for slot, value in code.asks():
+            if slot in self._oracle._pulses:
+                pulse = self._oracle._pulses[slot]
+                pulse.latest = machine.queue.add(machine.time + pulse.time, Event(slot, "end", ZERO))
+                pulse.latest_certain = pulse.latest
+            else:
+                at = machine.time + self._delays[slot]
+                machine.queue.add(at, Event(slot, "set", ONE if value else ZERO))
+
+    @property
+    def _delays(self) -> dict[int, int]:
+        from latchwork.engines.oracle.elements import DelayElement
+
+        return {each.slot: each.time for each in self._oracle._rounds.elements if isinstance(each, DelayElement)}
+
+    # Time
+
+    @property
+    def time_ps(self) -> int:
+        return self._oracle.time_ps
+
+    @property
+    def ticks(self) -> int:
+        return self._code.count("ticks") if self._code else self._oracle.ticks
+
+    @property
+    def clocks(self) -> int:
+        return self._code.count("clocks") if self._code else self._oracle.clocks
+
+    @property
+    def next_time(self) -> int | None:
+        return self._oracle.next_time
+
+    @property
+    def incidents(self) -> Sequence[Incident]:
+        return self._oracle.incidents
+
+    def tick(self) -> bool:
+        """Go to the next event and settle. False where nothing will ever happen again."""
+        if self._oracle.next_time is None:
+            return False
+        if not self._settled(self._events):
+            self.oracle_ticks += 1
+            return self._plain().tick()
+        return True
+
+    def _events(self, code: Code) -> None:
+        """Apply the events of the next moment."""
+        oracle = self._oracle
+        oracle._machine.time, events = oracle._machine.queue.pop()
+        for serial, event in events:
+            value = event.value
+            if event.purpose == "turn":
+                oracle._oscillators.turn(oracle._machine.queue, oracle._machine.time, event)
+            elif event.purpose == "end":
+                held = code.slot(event.slot)
+                value = oracle._pulses[event.slot].end(serial, (held, 1))
+            code.set_slot(event.slot, value[0])
+
+    def run(self, clocks: int) -> int:
+        """Run until so many rising edges of the main clock have passed; returns how many did. Gives up as the oracle
+        does."""
+        start, still, last = self.clocks, 0, self.clocks
+        hand = hand_at_clock(self._wiring)
+        while self.clocks - start < clocks and still < self._oracle.patience:
+            ticks = self.ticks
+            if hand is not None and not self._oracle._hand_is_coming(hand):
+                self._work_hand(hand)
+            if not self._fast(clocks - (self.clocks - start)) and not self.tick():
+                break
+            still = 0 if self.clocks != last else still + self.ticks - ticks
+            last = self.clocks
+        return self.clocks - start
+
+    def _work_hand(self, hand: ChipId) -> None:
+        slot = self._oracle._hands[hand]
+        held = self._code.slot(slot) if self._code else self._oracle._machine.bits[slot]
+        from latchwork.engines.oracle.oracle import HAND_HALF
+
+        machine = self._oracle._machine
+        machine.queue.add(machine.time + HAND_HALF, Event(slot, "set", ZERO if held else ONE))
+
+    def _fast(self, clocks: int) -> bool:
+        """Whole clocks, as long as nothing but the main clock turns; whether time passed."""
+        code = self._taken()
+        clocks = self._whole_clocks(code, clocks)
+        if code is None or clocks < 1 or (clocks < self.worth_it and not code.has_clocks):
+            return False
+        return self._passed(code, lambda: code.run(clocks)) > 0
+
+    def _whole_clocks(self, code: Code | None, most: int) -> int:
+        """How many clocks may run by before anything but the main clock turns, from its falling edge on."""
+        if code is None or code.plan.clock_slot is None or not code.slot(code.plan.clock_slot):
+            return 0
+        return min(most, self._free_turns(code.plan.clock_slot) // 2, AT_A_TIME, self._oracle.patience // 2)
+
+    def skip(self, watch: Watch, clocks: int) -> int:
+        """Up to so many whole clocks, as long as nothing comes that is watched for; how many. None at first: a run
+        must be long before it pays to compile them."""
+        self._skips_asked += 1
+        code = self._taken()
+        clocks = self._whole_clocks(code, clocks)
+        if code is None or clocks < 1 or self._skips_asked < self.worth_it:
+            return 0
+        code.set("counter", 0, self.counted[0])
+        code.set("counter", 1, int(self.counted[1]))
+        done = self._passed(code, lambda: code.skip(watch, clocks))
+        self.counted = code.get("counter", 0), bool(code.get("counter", 1))
+        return done // 2
+
+    def _passed(self, code: Code, act: Callable[[], object]) -> int:
+        """Let clocks run by; how many ticks did."""
+        assert code.plan.clock_slot is not None
+        before = code.count("ticks")
+        self._shown = False
+        act()
+        done = code.count("ticks") - before
+        self.native_ticks += done
+        self._turned(code.plan.clock_slot, done)
+        self._heed(code)
+        return done
+
+    def _free_turns(self, slot: int) -> int:
+        """How often the main clock turns before anything else happens."""
+        heap = self._oracle._machine.queue.heap
+        first = min(heap)
+        if first[2].slot != slot or first[2].purpose != "turn":
+            return 0
+        others = [time for time, _, event in heap if event.slot != slot]
+        if not others:
+            return 1 << 62
+        low, high = self._oracle._oscillators.halves[slot]
+        turns, time = 0, first[0]
+        whole = max(0, (min(others) - time) // (low + high) - 1)
+        turns, time = 2 * whole, time + whole * (low + high)
+        level = 0
+        while time < min(others):
+            turns, time, level = turns + 1, time + (high if level else low), 1 - level
+        return turns
+
+    def _turned(self, slot: int, turns: int) -> None:
+        """Move the main clock's next event on by so many turns, from its falling edge."""
+        if not turns:
+            return
+        machine = self._oracle._machine
+        low, high = self._oracle._oscillators.halves[slot]
+        entry = next(each for each in machine.queue.heap if each[2].slot == slot)
+        rest = [each for each in machine.queue.heap if each is not entry]
+        last = entry[0] + (turns - 1) // 2 * (low + high) + (low if turns % 2 == 0 else 0)
+        machine.time = last
+        machine.queue.heap[:] = sorted(rest)
+        falling = turns % 2 == 0
+        machine.queue.add(last + (high if falling else low), Event(slot, "turn", ZERO if falling else ONE))
+
+    # Looking
+
+    def _mask(self, net: NetId) -> int:
+        code = self._code
+        if code is None:
+            return self._oracle._machine.nets.final[net]
+        if not self._shown:
+            code.show()
+            self._shown = True
+        return mask_of(code.plan, code.cells, net)
+
+    def value(self, net: NetId) -> Value:
+        return VALUES[self._mask(net)]
+
+    def read(self, nets: Iterable[NetId]) -> int | None:
+        number = 0
+        for index, net in enumerate(nets):
+            mask = self._mask(net)
+            if mask not in (LOW, HIGH):
+                return None
+            number |= (mask >> 1) << index
+        return number
+
+    def state(self, chip: ChipId, name: str) -> int | None:
+        slot = self._oracle._slot(chip, name)
+        return self._code.slot(slot) if self._code else self._oracle._machine.bits[slot]
+
+    def state_bits(self, chip: ChipId, name: str) -> tuple[int, int]:
+        slot = self._oracle._slot(chip, name)
+        return self.state(chip, name) or 0, self._oracle._machine.full[slot]
+
+    def memory(self, chip: ChipId, name: str = "") -> Sequence[int]:
+        return self._oracle.memory(chip, name)
+
+    def power_up_reads(self) -> dict[tuple[ChipId, str], tuple[int, ...]]:
+        return self._oracle.power_up_reads()
+
+    def unknown_states(self) -> list[tuple[ChipId, str]]:
+        return []
+
+    def forget_incidents(self) -> None:
+        self._oracle.forget_incidents()
+
+    # Hands and probes
+
+    def set_switch(self, chip: ChipId, closed: bool, tie: str = "") -> None:
+        number = self._oracle._tie(chip, tie)
+        if rail_end(self._wiring, self._wiring.ties[number]) is None:
+            self._wait = SETTLED
+        elif self._settled(lambda code: code.set("ties", number, int(closed))):
+            return
+        self._plain().set_switch(chip, closed, tie)
+
+    def set_hand(self, chip: ChipId, level: int) -> None:
+        slot = self._oracle._hands.get(chip)
+        if slot is None or not self._settled(lambda code: code.set_slot(slot, int(bool(level)))):
+            self._plain().set_hand(chip, level)
+
+    def force(self, net: NetId, level: int | None) -> None:
+        self.force_all({net: level})
+
+    def force_all(self, levels: Mapping[NetId, int | None]) -> None:
+        nets = self._oracle._machine.nets
+        if any(level is None or net not in nets.forced for net, level in levels.items()):
+            self._wait = SETTLED
+            self._plain().force_all(levels)
+            return
+        held = dict(nets.forced)
+        for net, level in levels.items():
+            nets.forced[net] = HIGH if level else LOW
+        groups = {nets.grouping.group[net]: mask >> 1 for net, mask in nets.forced.items()}
+        if not self._settled(lambda code: code.set_forced(groups)):
+            nets.forced.update(held)
+            self._plain().force_all(levels)
+
+    def set_state(self, chip: ChipId, name: str, value: int) -> None:
+        slot = self._oracle._slot(chip, name)
+        fits = 0 <= value <= self._oracle._machine.full[slot]
+        if not fits or not self._settled(lambda code: code.set_slot(slot, value)):
+            self._plain().set_state(chip, name, value)
+
+    def write_memory(self, chip: ChipId, contents: bytes, start: int = 0, name: str = "") -> None:
+        self._plain().write_memory(chip, contents, start, name)
+
+    def save(self) -> object:
+        return self._plain().save()
+
+    def restore(self, saved: object) -> None:
+        self._plain().restore(saved)

@@ -1,0 +1,99 @@
+"""The cells of a memory where compiled code and the oracle both reach them."""
+
+from __future__ import annotations
+
+import ctypes
+from typing import Any
+
+from latchwork.engines.compiled.emit import Buffer
+from latchwork.engines.oracle.cells import Cells
+from latchwork.engines.oracle.known import Pair
+from latchwork.parts import Memory
+
+WRITTEN, SHOWN = 1, 3
+"""Marks of a cell: something was put into it, or it was only shown as it was at power-up. Bit 0: its value counts."""
+
+_TYPES = {8: ctypes.c_uint8, 16: ctypes.c_uint16, 32: ctypes.c_uint32, 64: ctypes.c_uint64}
+
+
+class SharedCells:
+    """Takes the place of ``oracle.cells.Cells`` in the seeded reading, and means the same."""
+
+    lost = was_lost = False
+    known = False
+
+    def __init__(self, cells: Cells, memory: Memory) -> None:
+        self.width = memory.width
+        self.power_up = cells.power_up
+        self.stated = cells.stated
+        self.keeps = memory.keeps
+        size = 1 << memory.address_width
+        self.stored = next(each for each in _TYPES if each >= memory.width)
+        self.values = (_TYPES[self.stored] * size)()
+        self.marks = (ctypes.c_uint8 * size)()
+        self.early = set(cells.early)
+        self.early_new = cells.early_new
+        self.first_early = cells.first_early
+        self.undo: dict[int, int] = {}
+        for address in range(size):
+            if self.keeps or self.stated(address):
+                self._put(address, self.power_up(address), WRITTEN)
+        for address in self.early:
+            self._put(address, self.power_up(address), SHOWN)
+        for address, value in cells.items():
+            self._put(address, value, WRITTEN)
+
+    def buffers(self) -> tuple[Buffer, Buffer]:
+        """Where the values and the marks lie."""
+        return Buffer(ctypes.addressof(self.values), self.stored), Buffer(ctypes.addressof(self.marks), 8)
+
+    def _put(self, address: int, value: int, mark: int) -> None:
+        self.values[address] = value
+        self.marks[address] = mark
+
+    def __getitem__(self, address: int) -> int:
+        if not self.marks[address]:
+            self.first_early = self.first_early if self.early else address
+            self.early.add(address)
+            self.early_new = True
+            self._put(address, self.power_up(address), SHOWN)
+        return int(self.values[address])
+
+    def peek(self, address: int) -> int:
+        """A cell, without counting as a read of the machine."""
+        return int(self.values[address]) if self.marks[address] else int(self.power_up(address))
+
+    def pair(self, address: int) -> Pair:
+        return self.peek(address), (1 << self.width) - 1
+
+    def begin_round(self) -> None:
+        self.undo.clear()
+
+    def store(self, address: int, value: Pair) -> bool:
+        """Put a value into a cell; whether that changed it."""
+        old = self.peek(address)
+        self._put(address, value[0], WRITTEN)
+        if old == value[0]:
+            return False
+        self.undo.setdefault(address, old)
+        return True
+
+    def lose(self) -> bool:
+        raise NotImplementedError("in the seeded reading no memory is lost")
+
+    def forget_early(self) -> None:
+        for address in self.early:
+            if self.marks[address] == SHOWN:
+                self.marks[address] = 0
+        self.early.clear()
+        self.early_new = False
+
+    def saved(self) -> tuple[bytes, bytes, frozenset[int]]:
+        return bytes(self.values), bytes(self.marks), frozenset(self.early)
+
+    def restore(self, saved: Any) -> None:
+        values, marks, early = saved
+        ctypes.memmove(self.values, values, len(values))
+        ctypes.memmove(self.marks, marks, len(marks))
+        self.early = set(early)
+        self.begin_round()
