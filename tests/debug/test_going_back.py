@@ -8,7 +8,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 import latchwork
@@ -108,6 +108,9 @@ def move(session: Session, kind: str, value: object) -> None:
 
 
 @settings(max_examples=60, deadline=None)
+@example(
+    steps=[*[("forward", 1)] * 10, ("panel", b"run=1"), *[("forward", 1)] * 2, ("back until", "count = 3")], every=1
+)
 @given(steps=st.lists(moves, min_size=1, max_size=14), every=st.sampled_from([1, 3, 7, 50]))
 def test_random_walks(steps: list[tuple[str, object]], every: int) -> None:
     session = Session(with_panel(keyed()), every=every)

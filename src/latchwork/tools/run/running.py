@@ -26,6 +26,7 @@ from latchwork.tools.run.names import nets_named
 from latchwork.tools.run.ports import histories
 from latchwork.tools.run.resets import Resets
 from latchwork.tools.run.stops import NEVER, Stop, stop_at
+from latchwork.tools.run.trails import Trail, listed
 
 MOST_CLOCKS = 1_000_000
 
@@ -37,7 +38,7 @@ class Moment:
     simulation: object
     counter: tuple[object, ...]
     ports: tuple[tuple[object, ...], ...]
-    heard: dict[str, int]
+    heard: dict[str, Trail[bytes]]
     begins: tuple[bool, int | None]
     hands: dict[str, int]
     resets: tuple[object, ...]
@@ -75,7 +76,7 @@ class Running:
         self._counter = InstructionCounter(self.model, self.simulation)
         self._begins = False
         self.instruction_address: int | None = None
-        self._heard: dict[str, list[bytes]] = {}
+        self._heard: dict[str, Trail[bytes]] = {}
         self.simulation.hear(self._hear)
         for device in self._devices:
             self.simulation.attach(device)
@@ -123,13 +124,14 @@ class Running:
         self.simulation.send(device, data)
 
     def _hear(self, device: str, data: bytes) -> None:
-        self._heard.setdefault(device, []).append(data)
+        self._heard[device] = Trail(data, self._heard.get(device))
         if self.on_emit:
             self.on_emit(device, data)
 
     def heard(self, device: str) -> bytes:
         """All that a device has emitted since power came on."""
-        return b"".join(self._heard.get(device, ()))
+        pieces: list[bytes] = listed(self._heard.get(device))
+        return b"".join(pieces)
 
     def run(
         self, program: str | Path = "", until: str = "halt", clocks: int = MOST_CLOCKS, watched: Sequence[str] = ()
@@ -245,7 +247,7 @@ class Running:
             simulation=self.simulation.save(),
             counter=self._counter.save(),
             ports=tuple(history.save() for history in self._histories.values()),
-            heard={name: len(pieces) for name, pieces in self._heard.items()},
+            heard=dict(self._heard),
             begins=(self._begins, self.instruction_address),
             hands=dict(self._set),
             resets=self._resets.save(),
@@ -257,7 +259,7 @@ class Running:
         self._counter.restore(saved.counter)
         for history, port in zip(self._histories.values(), saved.ports, strict=True):
             history.restore(port)
-        self._heard = {name: self._heard[name][:count] for name, count in saved.heard.items()}
+        self._heard = dict(saved.heard)
         self._begins, self.instruction_address = saved.begins
         self._set = dict(saved.hands)
         self._resets.restore(saved.resets)
