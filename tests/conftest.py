@@ -9,6 +9,11 @@ import os
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# A busy machine makes drawing slow now and then; that says nothing about the program.
+settings.register_profile("any machine", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("any machine")
 
 SHARED = Path(os.environ.get("LATCHWORK_SHARED", Path(__file__).parents[2] / "shared"))
 

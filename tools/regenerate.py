@@ -15,7 +15,7 @@ ROOT = Path(__file__).resolve().parents[1]
 MADE: dict[str, Callable[[], dict[str, str]]] = {
     "docs/chips": chip_pages,
     "docs/rules": rule_pages,
-    "docs": lambda: worked_through(ROOT / "docs", "first-machine.md"),
+    "docs": lambda: worked_through(ROOT / "docs", "first-machine.md", "debugging.md"),
 }
 """Folder -> function that gives the text of each file in it."""
 

@@ -4,7 +4,8 @@ A page is Markdown. In it, fenced blocks are
 
 - ``console``: lines that begin with ``$ `` are commands, the lines after them what they print;
 - ``change FILE``: lines that begin with ``- `` are taken out of the file where they stand beside each other, those that
-  begin with ``+ `` come in their place; with ``+ `` lines alone the file begins anew with them.
+  begin with ``+ `` come in their place; with ``+ `` lines alone the file begins anew with them;
+- ``session latchwork debug ...``: a talk with the debugger; what stands after its prompts is typed again.
 
 ``worked`` does all of it in a folder and gives the page with what the commands printed now.
 """
@@ -19,7 +20,7 @@ import sys
 import tempfile
 from pathlib import Path
 
-_BLOCK = re.compile(r"^```(console|change [^\n]+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+_BLOCK = re.compile(r"^```(console|change [^\n]+|session [^\n]+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
 
 def worked(page: str, folder: Path) -> str:
@@ -29,6 +30,8 @@ def worked(page: str, folder: Path) -> str:
         kind, text = block[1], block[2]
         if kind == "console":
             return f"```console\n{_run(text, folder)}```"
+        if kind.startswith("session "):
+            return f"```{kind}\n{_talk(kind.removeprefix('session '), text, folder)}```"
         _change(folder / kind.removeprefix("change "), text)
         return block[0]
 
@@ -44,6 +47,14 @@ def worked_through(docs: Path, *names: str) -> dict[str, str]:
     return found
 
 
+_PROMPT = re.compile(r"^\S+ at clock \d+: (.*)$", re.MULTILINE)
+
+
+def _talk(command: str, text: str, folder: Path) -> str:
+    orders = "".join(f"{order}\n" for order in _PROMPT.findall(text))
+    return _steady(_printed(shlex.split(command), folder, orders), folder)
+
+
 def _run(text: str, folder: Path) -> str:
     commands = [line.removeprefix("$ ") for line in text.splitlines() if line.startswith("$ ")]
     place = folder
@@ -54,15 +65,25 @@ def _run(text: str, folder: Path) -> str:
         if words[0] == "cd":
             place = place / words[1]
             continue
-        program = {"latchwork": [sys.executable, "-m", "latchwork"], "pytest": [sys.executable, "-m", "pytest"]}[
-            words[0]
-        ]
-        environment = {**os.environ, "COLUMNS": "100", "NO_COLOR": "1", "PYTHONDONTWRITEBYTECODE": "1"}
-        done = subprocess.run(
-            [*program, *words[1:]], cwd=place, capture_output=True, text=True, check=False, env=environment, timeout=120
-        )
-        shown.append(_steady(done.stdout + done.stderr, folder))
+        shown.append(_steady(_printed(words, place), folder))
     return "".join(shown)
+
+
+def _printed(words: list[str], place: Path, typed: str = "") -> str:
+    """What a command prints; ``typed`` is its standard input."""
+    program = {"latchwork": [sys.executable, "-m", "latchwork"], "pytest": [sys.executable, "-m", "pytest"]}[words[0]]
+    environment = {**os.environ, "COLUMNS": "100", "NO_COLOR": "1", "PYTHONDONTWRITEBYTECODE": "1"}
+    done = subprocess.run(
+        [*program, *words[1:]],
+        cwd=place,
+        input=typed,
+        capture_output=True,
+        text=True,
+        check=False,
+        env=environment,
+        timeout=120,
+    )
+    return done.stdout + done.stderr
 
 
 def _steady(text: str, folder: Path) -> str:

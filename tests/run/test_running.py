@@ -137,3 +137,12 @@ def test_a_hand_clock(tmp_path: Path) -> None:
     assert machine.clocks == 20
     report = machine.run(until="never", clocks=5)
     assert report.stop in ("nothing", "clocks")
+
+
+def test_a_label_after_an_instruction_of_two_words_is_reached() -> None:
+    """Dunlin looks up the first step of an instruction while the one before still moves the program counter."""
+    machine = latchwork.load(Path(__file__).parents[2] / "machines" / "dunlin")
+    report = machine.run("programs/multiply.asm", until="start.next")
+    assert (report.stop, machine["pc"], machine["index"]) == ("until", 14, 8)
+    machine.run(until="start.turn")
+    assert machine["pc"] == 20

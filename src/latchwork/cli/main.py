@@ -19,6 +19,7 @@ SUMMARIES = {
     "check": "Check wiring, levels and microprogram against the rules.",
     "assemble": "Assemble a program; show its listing or write its files.",
     "run": "Run a program on the chip-level machine.",
+    "debug": "Stop a program anywhere, look at any wire, and go back.",
     "card": "Show the reference card of the instruction set.",
     "spare": "Show what is free: gates, control lines, opcodes, steps.",
     "images": "Write the ROM images, with a table and a label sheet.",

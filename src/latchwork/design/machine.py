@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from latchwork.design import board_parts, gates, lines, same_bytes, statements, tables
+from latchwork.design import board_parts, devices, gates, lines, same_bytes, statements, tables
 from latchwork.design.boards import BoardBlock
 from latchwork.design.connect import connect
 from latchwork.design.draft import Draft
@@ -352,6 +352,34 @@ class Machine:
     def input(self, name: str, nets: Nets) -> None:
         """Nets that a person sets."""
         statements.add_port(self._draft, self._stated, name, nets, direction="in")
+
+    def serial_port(
+        self,
+        name: str,
+        *,
+        D: Nets,
+        A0: Net,
+        CS_n: Net,
+        RD_n: Net,
+        WR_n: Net,
+        IRQ_n: Net | None = None,
+        rate: int = 9600,
+    ) -> None:
+        """A serial port on a bus, for a terminal; see ``devices/serial_port.py``. ``rate``: bits a second."""
+        pins = {"D": D, "A0": A0, "CS_n": CS_n, "RD_n": RD_n, "WR_n": WR_n, "IRQ_n": IRQ_n}
+        devices.add_serial_port(self._draft, self._stated, name, pins, rate)
+
+    def panel(
+        self,
+        name: str,
+        *,
+        switches: Mapping[str, Nets] | None = None,
+        buttons: Mapping[str, Nets] | None = None,
+        lamps: Mapping[str, Nets] | None = None,
+    ) -> None:
+        """A panel on a ribbon of wires: switches that drive nets, buttons that pull nets low, lamps; by name."""
+        kinds = {"switches": switches or {}, "buttons": buttons or {}, "lamps": lamps or {}}
+        devices.add_panel(self._draft, self._stated, name, **kinds)
 
     def halt_when(self, net: Net, level: int) -> None:
         """The machine has halted when the net stands at the level."""

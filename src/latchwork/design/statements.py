@@ -15,6 +15,7 @@ from latchwork.design.place import here
 from latchwork.design.signals import Net
 from latchwork.design.values import level_of, name_of, net_of, nets_of, number_of, text_of
 from latchwork.model import (
+    AttachedDevice,
     Copied,
     Halt,
     LoadedImage,
@@ -41,6 +42,7 @@ class Stated:
     images: list[LoadedImage] = field(default_factory=list)
     shared: list[SharedImage] = field(default_factory=list)
     copied: list[Copied] = field(default_factory=list)
+    devices: list[AttachedDevice] = field(default_factory=list)
     ports: dict[str, Port] = field(default_factory=dict)
     halts: list[Halt] = field(default_factory=list)
     registers: dict[str, tuple[int, ...]] = field(default_factory=dict)
@@ -64,6 +66,7 @@ def frozen_statements(draft: Draft, stated: Stated) -> Statements:
         registers=tuple(stated.registers.items()),
         shared=tuple(stated.shared),
         copied=tuple(stated.copied),
+        devices=tuple(stated.devices),
     )
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 from typing import Protocol
 
+from latchwork.devices import Device
 from latchwork.netlist import ChipId, NetId, Netlist
 
 
@@ -80,6 +81,9 @@ class Simulation(Protocol):
     def force_all(self, levels: Mapping[NetId, int | None]) -> None:
         """Force several nets, or let them go, all in one tick."""
 
+    def cell(self, chip: ChipId, address: int, name: str = "") -> int:
+        """One cell of a memory of the chip; -1 where it is unknown."""
+
     def memory(self, chip: ChipId, name: str = "") -> Sequence[int]:
         """A copy of a memory of the chip; unknown cells are -1."""
 
@@ -94,6 +98,15 @@ class Simulation(Protocol):
 
     def forget_incidents(self) -> None:
         """Start the log anew, power-up reads with it: what happened before a reset is of no interest."""
+
+    def attach(self, device: Device) -> None:
+        """Join a device to the machine and switch it on: nobody else calls it. Raises DeviceError."""
+
+    def send(self, device: str, data: bytes) -> None:
+        """Something from outside for a device, by its name. KeyError; raises DeviceError."""
+
+    def hear(self, ear: Callable[[str, bytes], object] | None) -> None:
+        """Who is told what devices emit: name of the device, data."""
 
     def save(self) -> object:
         """All state, to be handed to ``restore``."""

@@ -90,6 +90,8 @@ def _nets(statements: Statements) -> Iterator[NetId]:
         yield from (net for _, nets in (*table.inputs, *table.outputs) for net in nets)
     for port in statements.ports:
         yield from (*port.nets, port.take)
+    for device in statements.devices:
+        yield from (net for _, nets in device.pins for net in nets)
     yield from (halt.net for halt in statements.halts)
     yield from (net for _, nets in statements.registers for net in nets)
 

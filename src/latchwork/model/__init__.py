@@ -4,6 +4,7 @@ from latchwork.model.control import ControlProgram, Row
 from latchwork.model.instructions import CodeBits, Instruction, Operand, OperandKind, SyntaxItem
 from latchwork.model.model import Model
 from latchwork.model.statements import (
+    AttachedDevice,
     Copied,
     Halt,
     LoadedImage,
@@ -17,6 +18,7 @@ from latchwork.model.statements import (
 )
 
 __all__ = [
+    "AttachedDevice",
     "CodeBits",
     "ControlProgram",
     "Copied",

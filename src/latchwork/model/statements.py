@@ -120,6 +120,18 @@ class Port:
 
 
 @dataclass(frozen=True)
+class AttachedDevice:
+    """Something that hangs on nets of the machine and is no logic chip. ``pins``: its nets by name, lowest bit first;
+    which names there are, and which settings, its ``kind`` says (``devices.made``)."""
+
+    kind: str
+    name: str
+    pins: tuple[tuple[str, tuple[NetId, ...]], ...]
+    settings: tuple[tuple[str, int], ...] = ()
+    position: Position = NOWHERE
+
+
+@dataclass(frozen=True)
 class Halt:
     """The machine has halted when ``net`` stands at ``level``."""
 
@@ -140,6 +152,7 @@ class Statements:
     registers: tuple[tuple[str, tuple[NetId, ...]], ...] = ()  # what machine["acc"] and the final report show
     shared: tuple[SharedImage, ...] = ()
     copied: tuple[Copied, ...] = ()
+    devices: tuple[AttachedDevice, ...] = ()
 
 
 NOTHING_STATED = Statements()

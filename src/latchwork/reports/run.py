@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from latchwork.reports.profile import Profile
+
 
 @dataclass(frozen=True)
 class Happening:
@@ -18,7 +20,8 @@ class Happening:
 
 @dataclass(frozen=True)
 class RunReport:
-    """``stop``: "halt", "until", "clocks", "oscillation" or "nothing" (nothing will ever happen again); ``reason``
+    """``stop``: "halt", "until", "clocks", "oscillation", "device" (one failed), "interrupted" (by hand) or "nothing"
+    (nothing will ever happen again); ``reason``
     says it in words. ``clocks`` counts from power-up. ``instructions`` is None in a machine without microprogram.
     Numbers are None where a bit is unknown or carries nothing. ``outputs``: the values of each output port in order.
     """
@@ -36,3 +39,4 @@ class RunReport:
     happenings: tuple[Happening, ...]
     seed: int = 0
     unknown: bool = False
+    profile: Profile | None = None

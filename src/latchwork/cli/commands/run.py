@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from latchwork.cli.interrupts import interrupts
 from latchwork.cli.options import force_option, json_option, machine_and_program, model_of, named, words_argument
 from latchwork.cli.show import console, counted, show, working
 from latchwork.problems import LatchworkError, Problem
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from latchwork.reports.run import RunReport
+    from latchwork.tools.run.profile import Profiler
     from latchwork.tools.run.running import Running
     from latchwork.traces import Recorder
 
@@ -33,8 +36,9 @@ CLOCKS = "Run at most so many clocks; a million if left out."
 @click.option("--trace", metavar="FILE", type=named, help="Write every change to a VCD or, by its name, a CSV file.")
 @click.option("--input", "inputs", metavar="PORT=N", multiple=True, help="Set the switches of an input port.")
 @click.option("--images", metavar="FOLDER", type=named, help="Run with the image files that are there.")
+@click.option("--terminal", metavar="DEVICE", help="Join this device of the machine to the terminal.")
+@click.option("--profile", "profiled", is_flag=True, help="Count clocks by instruction and line, coverage, cells.")
 @click.option("--seed", default=0, metavar="N", help="Another power-up state of the unknown bits than 0 gives.")
-@click.option("--engine", type=click.Choice(["compiled", "oracle"]), help="Compiled code, or the slow plain oracle.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
 @force_option
 @json_option
@@ -47,9 +51,10 @@ def command(
     trace: str | None,
     inputs: tuple[str, ...],
     images: str | None,
+    terminal: str | None,
+    profiled: bool,
     seed: int,
     unknown: bool,
-    engine: str | None,
     force: bool,
     as_json: bool,
 ) -> int:
@@ -68,7 +73,7 @@ def command(
     machine, program = machine_and_program(words)
     if trace:
         refuse_foreign(Path(trace), force)
-    running = Running(model_of(machine), seed, unknown, engine)
+    running = Running(model_of(machine), seed, unknown)
     for text in inputs:
         _set(running, text)
     if program:
@@ -77,12 +82,30 @@ def command(
         _burn(running, Path(images))
     watched = [name.strip() for name in (watch or "").split(",") if name.strip()]
     recorder = _recorder(running, watched) if trace else None
-    with _lamps(running) if sys.stdout.isatty() and not as_json else working(f"running {program or machine}"):
+    profiler = _profiler(running) if profiled else None
+    with interrupts(running), _shown(running, terminal, program or machine, as_json):
         report = running.run(until=until, clocks=clocks, watched=watched)
+    if profiler:
+        report = replace(report, profile=profiler.profile())
     if trace and recorder:
         _write_trace(Path(trace), recorder, report.machine, force)
     good = report.stop in ("halt", "until") or (until == "never" and report.stop == "clocks")
     return show(report, as_json=as_json, command="run", ok=good, lines=lambda out: _lines(out, report))
+
+
+def _shown(running: Running, terminal: str | None, what: str, as_json: bool) -> AbstractContextManager[None]:
+    """What is on the screen while it runs."""
+    if terminal is not None:
+        from latchwork.cli.terminal import joined
+
+        return joined(running, terminal, as_json)
+    return _lamps(running) if sys.stdout.isatty() and not as_json else working(f"running {what}")
+
+
+def _profiler(running: Running) -> Profiler:
+    from latchwork.tools.run.profile import Profiler
+
+    return Profiler(running)
 
 
 def _burn(running: Running, folder: Path) -> None:
@@ -159,6 +182,11 @@ def _lines(out: Console, report: RunReport) -> None:
     for happening in report.happenings:
         often = f" ({happening.count} times)" if happening.count > 1 else ""
         out.print(f"{happening.kind} at clock {happening.clock}: {happening.sentence}{often}")
+
+    if report.profile:
+        from latchwork.cli.profile import profile_lines
+
+        out.print("\n".join(profile_lines(report.profile)))
 
 
 _MOST_VALUES = 64

@@ -2,6 +2,8 @@
 
 In the plain reading a cell is a number, in the known reading a pair (bits, known). Cells that are read before
 anything was put into them are remembered in ``early``: state from power-up that the machine came to depend on.
+
+What is saved goes by pages of 256 cells; a page that did not change since is the same object in every save.
 """
 
 from __future__ import annotations
@@ -10,6 +12,9 @@ from collections.abc import Callable
 from typing import Any
 
 from latchwork.engines.oracle.known import UNKNOWN, Pair
+
+PAGE_BITS = 8
+Page = dict[int, Any]
 
 
 class Cells(dict[int, Any]):
@@ -28,6 +33,8 @@ class Cells(dict[int, Any]):
         self.undo: dict[int, Any] = {}
         self.lost = False  # an unknown write may have hit any cell: only those in the dictionary are known
         self.was_lost = False
+        self._pages: dict[int, Page] = {}  # as last saved or restored
+        self._moved: set[int] = set()  # pages that changed since
 
     def __missing__(self, address: int) -> Any:
         if not self.lost and not self.stated(address) and address not in self.early:
@@ -57,7 +64,10 @@ class Cells(dict[int, Any]):
         """Put a value into a cell; whether that changed it."""
         new = value if self.known else value[0]
         old = self.get(address)
-        if old == new or (old is None and self._first(address) == new):
+        if old == new:
+            return False
+        self._moved.add(address >> PAGE_BITS)
+        if old is None and self._first(address) == new:
             self[address] = new
             return False
         self.undo.setdefault(address, old)
@@ -70,6 +80,7 @@ class Cells(dict[int, Any]):
             return False
         for address, value in self.items():
             self.undo.setdefault(address, value)
+        self._moved.update(address >> PAGE_BITS for address in self)
         self.clear()
         self.lost = True
         return True
@@ -79,15 +90,29 @@ class Cells(dict[int, Any]):
         self.early.clear()
         self.early_new = False
 
-    def saved(self) -> tuple[dict[int, Any], bool, frozenset[int]]:
-        return dict(self), self.lost, frozenset(self.early)
+    def saved(self) -> tuple[dict[int, Page], bool, frozenset[int]]:
+        for number in self._moved:
+            page = {address: self[address] for address in _addresses(number) if address in self}
+            self._pages[number] = page
+            if not page:
+                del self._pages[number]
+        self._moved.clear()
+        return dict(self._pages), self.lost, frozenset(self.early)
 
-    def restore(self, saved: tuple[dict[int, Any], bool, frozenset[int]]) -> None:
-        cells, self.lost, early = saved
-        self.clear()
-        self.update(cells)
-        self.early = set(early)
+    def restore(self, saved: tuple[dict[int, Page], bool, frozenset[int]]) -> None:
+        pages, self.lost, early = saved
+        changed = {n for n in self._pages.keys() | pages.keys() if self._pages.get(n) is not pages.get(n)}
+        for number in self._moved | changed:
+            for address in _addresses(number):
+                self.pop(address, None)
+            self.update(pages.get(number, {}))
+        self._pages, self.early = dict(pages), set(early)
+        self._moved.clear()
         self.begin_round()
+
+
+def _addresses(page: int) -> range:
+    return range(page << PAGE_BITS, (page + 1) << PAGE_BITS)
 
 
 class CellsBefore:

@@ -81,6 +81,8 @@ class Nets:
         for net in groups:
             if net in self.fixed or not grouping.contributions[net]:
                 self._resolve(net)
+        for net in self.wiring.outside:
+            self._resolve(grouping.group[net])
 
     def _fix(self) -> None:
         rails = self.wiring.netlist
@@ -103,6 +105,13 @@ class Nets:
         self._fix()
         self._simple[group] = self._is_simple(group)
         self._resolve(group)
+
+    def set_mask(self, contribution: int, mask: int) -> None:
+        """A driver outside the chips gives another level."""
+        if self.masks[contribution] != mask:
+            self.masks[contribution] = mask
+            net = self.wiring.outside[contribution - self.wiring.contributions]
+            self._resolve(self.grouping.group[net])
 
     def switch(self, tie: int, closed: bool, net: NetId) -> None:
         """Close or open a switch between a net and a rail."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 
+from latchwork.devices import Device
 from latchwork.engines.oracle.elements import PulseElement, elements_of
 from latchwork.engines.oracle.events import Event
 from latchwork.engines.oracle.grouping import Grouping, grouped
@@ -11,6 +13,7 @@ from latchwork.engines.oracle.incidents import IncidentLog
 from latchwork.engines.oracle.known import ONE, ZERO, Pair
 from latchwork.engines.oracle.machine import Machine
 from latchwork.engines.oracle.masks import HIGH, LOW, OFF, VALUES, level_mask
+from latchwork.engines.oracle.outside import Outside
 from latchwork.engines.oracle.rounds import Rounds
 from latchwork.engines.oracle.saving import Saved, restored, saved
 from latchwork.engines.oracle.timers import Oscillators, hand_at_clock, hand_slots, times_of
@@ -60,6 +63,7 @@ class Oracle:
         self._closed: frozenset[int] = frozenset()  # switches between two nets
         self._groupings: dict[frozenset[int], Grouping] = {}
         self._clock_was = OFF
+        self._outside = Outside(self, self._machine, self._trouble)
         self._power_up()
 
     # Time
@@ -85,8 +89,10 @@ class Oracle:
             return False
         self._machine.time, events = self._machine.queue.pop()
         for serial, event in events:
-            self._apply(serial, event)
+            if not self._outside.apply(event):
+                self._apply(serial, event)
         self._settle()
+        self._outside.after_tick()
         return True
 
     def run(self, clocks: int) -> int:
@@ -107,7 +113,9 @@ class Oracle:
         return self.clocks - start
 
     def _hand_is_coming(self, hand: ChipId) -> bool:
-        return any(event.slot == self._hands[hand] for _, _, event in self._machine.queue.heap)
+        return any(
+            event.slot == self._hands[hand] and event.purpose == "set" for _, _, event in self._machine.queue.heap
+        )
 
     def _work_hand(self, hand: ChipId) -> None:
         slot = self._hands[hand]
@@ -136,6 +144,41 @@ class Oracle:
             clock = self._machine.nets.final[self.netlist.clock]
             self.clocks += self._clock_was == LOW and clock == HIGH
             self._clock_was = clock
+
+    def _settle_by_hand(self) -> None:
+        self._settle()
+        self._outside.after_tick()
+
+    # Devices
+
+    def attach(self, device: Device) -> None:
+        """Join a device to the machine, settle, and switch it on. ValueError where its name is taken; DeviceError."""
+        self._outside.add_drivers(device)
+        self._groupings.clear()
+        self._regroup()
+        self._settle_by_hand()
+        self._outside.attached.attach(device)
+
+    @property
+    def devices(self) -> Sequence[str]:
+        """Names of the attached devices."""
+        return tuple(bench.device.name for bench in self._outside.attached.benches)
+
+    def send(self, device: str, data: bytes) -> None:
+        """Something from outside for a device. KeyError where there is none of the name; DeviceError."""
+        self._outside.attached.send(device, data)
+
+    def hear(self, ear: Callable[[str, bytes], object] | None) -> None:
+        """Who is told what devices emit: name of the device, data."""
+        self._outside.attached.ear = ear
+
+    def plan_drive(self, time: int, driver: int, level: int | None) -> None:
+        """For devices: one of their drivers takes a level at a time, None lets go."""
+        self._outside.plan_drive(time, driver, level)
+
+    def plan_wake(self, time: int, device: int) -> None:
+        """For devices: a call at a time."""
+        self._outside.plan_wake(time, device)
 
     def _power_up(self) -> None:
         machine = self._machine
@@ -202,6 +245,12 @@ class Oracle:
         pairs = (cells.pair(address) for address in range(1 << memory.address_width))
         return [bits if known == full else -1 for bits, known in pairs]
 
+    def cell(self, chip: ChipId, address: int, name: str = "") -> int:
+        """One cell of a memory of the chip; -1 where it is unknown."""
+        store = self._store(chip, name)
+        bits, known = self._machine.cells[store].pair(address)
+        return bits if known == mask(self._wiring.stores[store].memory.width) else -1
+
     def power_up_reads(self) -> dict[tuple[ChipId, str], tuple[int, ...]]:
         """Addresses of memory cells that were shown although nothing was written to them since power-up."""
         found = zip(self._wiring.stores, self._machine.cells, strict=True)
@@ -232,14 +281,14 @@ class Oracle:
         else:
             self._closed = self._closed | {number} if closed else self._closed - {number}
             self._regroup()
-        self._settle()
+        self._settle_by_hand()
 
     def set_hand(self, chip: ChipId, level: int) -> None:
         """Set the output of a hand-operated source; settles. KeyError where the chip is none."""
         if chip not in self._hands:
             raise KeyError(f"{self._name(chip)} is not operated by hand")
         self._change(self._hands[chip], ONE if level else ZERO)
-        self._settle()
+        self._settle_by_hand()
 
     def force(self, net: NetId, level: int | None) -> None:
         """Hold a net (and those joined with it) at a level whatever drives it, None lets it go; settles."""
@@ -249,7 +298,7 @@ class Oracle:
         """Force several nets, or let them go, all in one tick."""
         for net, level in levels.items():
             self._machine.nets.force(net, None if level is None else level_mask(level))
-        self._settle()
+        self._settle_by_hand()
 
     def set_state(self, chip: ChipId, name: str, value: int) -> None:
         """Overwrite a register or latch; settles. ValueError where the value does not fit."""
@@ -258,7 +307,7 @@ class Oracle:
         if not 0 <= value <= full:
             raise ValueError(f"{value} does not fit the {self._wiring.slots[slot].width} bits of {name}")
         self._change(slot, (value, full))
-        self._settle()
+        self._settle_by_hand()
 
     def write_memory(self, chip: ChipId, contents: bytes, start: int = 0, name: str = "") -> None:
         """Put bytes into a memory; settles. ValueError where they reach beyond its end."""
@@ -273,11 +322,12 @@ class Oracle:
         cells.begin_round()
         self._machine.touch_store(store)
         self._rounds.look_at_store(store)
-        self._settle()
+        self._settle_by_hand()
 
     def save(self) -> Saved:
         """All state, to be handed to ``restore`` of the same oracle."""
-        return saved(self._machine, self._rounds, self._trouble, self._closed, self._moment())
+        state = saved(self._machine, self._rounds, self._trouble, self._closed, self._moment())
+        return replace(state, devices=self._outside.attached.saved())
 
     def _moment(self) -> tuple[int, ...]:
         return self.ticks, self.clocks, self._clock_was
@@ -291,6 +341,7 @@ class Oracle:
             self._regroup()
         restored(saved, self._machine, self._rounds, self._trouble)
         self.ticks, self.clocks, self._clock_was = saved.moment
+        self._outside.attached.restore(saved.devices)
 
     # Names
 

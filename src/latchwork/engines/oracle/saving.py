@@ -26,6 +26,7 @@ class Saved:
     rounds: tuple[frozenset[int], frozenset[int]]
     incidents: tuple[object, ...]
     fighting: frozenset[object]
+    devices: object = None
 
 
 def _lists(machine: Machine) -> list[list]:  # type: ignore[type-arg]

@@ -27,6 +27,7 @@ class Trouble:
         self.tick = 0
         self.fighting: set[tuple[NetId, tuple[ChipId, ...]]] = set()
         self.turning: dict[Sense, Element] = {}
+        self.devices: list[str] = []  # by number; as a driver, device n goes by -2 - n
         machine.nets.on_oscillation = self.oscillates
 
     # While rounds go on
@@ -116,7 +117,8 @@ class Trouble:
             return
         now = self.fights_now()
         for net, chips in sorted(now - self.fighting):
-            self._report("fight", (net,), chips, f"{self._chips(chips)} drive {self._net(net)} to different levels")
+            real = tuple(chip for chip in chips if chip >= 0)
+            self._report("fight", (net,), real, f"{self._chips(chips)} drive {self._net(net)} to different levels")
         self.fighting = now
 
     def fights_now(self) -> set[tuple[NetId, tuple[ChipId, ...]]]:
@@ -160,6 +162,8 @@ class Trouble:
         return _listed(names[:NAMED]) + (f" and {len(names) - NAMED} more" if len(names) > NAMED else "")
 
     def _chip(self, chip: ChipId) -> str:
+        if chip < 0:
+            return f'the device "{self.devices[-2 - chip]}"'
         row = self.machine.wiring.netlist.chips[chip]
         part = self.machine.wiring.netlist.part_of(chip).name
         return f"{part} {row.reference}" + (f" ({row.label})" if row.label else "")

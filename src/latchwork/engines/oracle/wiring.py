@@ -93,6 +93,7 @@ class Wiring:
     stores: list[Store] = field(default_factory=list)
     ties: list[BoundTie] = field(default_factory=list)
     keepers: list[BoundKeeper] = field(default_factory=list)
+    outside: list[NetId] = field(default_factory=list)  # nets that devices drive, each a contribution after the others
     slot_named: dict[tuple[ChipId, str], int] = field(default_factory=dict)
     store_named: dict[tuple[ChipId, str], int] = field(default_factory=dict)
     pins: list[tuple[NetId, ...]] = field(default_factory=list)

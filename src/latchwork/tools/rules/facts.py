@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from latchwork.analysis.control_words import ControlWords
 from latchwork.analysis.levels import Lanes
 from latchwork.analysis.wiring import Wiring
+from latchwork.devices.made import made
 from latchwork.logic import Expression, Operation
 from latchwork.model import Model, Statements
 from latchwork.netlist import ChipId, NetId, PinRef
@@ -81,8 +82,13 @@ class Facts:
         return tuple(meetings(self))
 
     @cached_property
+    def driven_by_devices(self) -> frozenset[NetId]:
+        """Nets that a device of the machine may drive."""
+        return frozenset(output.net for stated in self.model.statements.devices for output in made(stated).outputs)
+
+    @cached_property
     def spoken_of(self) -> frozenset[NetId]:
-        """Nets that a statement looks at: conditions, opcode, halt, registers, ports that a person reads."""
+        """Nets that a statement looks at: conditions, opcode, halt, registers, ports that a person reads, devices."""
         return frozenset(nets_looked_at(self.model.statements))
 
 
@@ -91,6 +97,7 @@ def nets_looked_at(stated: Statements) -> set[NetId]:
     found.update(net for _, nets in stated.registers for net in nets)
     found.update(net for port in stated.ports if port.direction == "out" for net in (*port.nets, port.take))
     found.update(net for space in stated.spaces for net in (*space.address, *space.data))
+    found.update(net for device in stated.devices for _, nets in device.pins for net in nets)
     binding = stated.microprogram
     if binding:
         found.update((*binding.opcode, *binding.step, binding.interrupt, *(net for _, net, _ in binding.conditions)))

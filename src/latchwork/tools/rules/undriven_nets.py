@@ -46,7 +46,8 @@ def check(model: Model, facts: Facts) -> Iterator[Problem]:
 
 def _held(facts: Facts, net: NetId) -> bool:
     held = facts.wiring.holders[net]
-    return net in facts.wiring.levels or bool(held.pulls or held.series or held.switches or held.keepers)
+    known = net in facts.wiring.levels or net in facts.driven_by_devices
+    return known or bool(held.pulls or held.series or held.switches or held.keepers)
 
 
 def left_alone(facts: Facts, net: NetId) -> list[PinRef]:

@@ -1,9 +1,16 @@
-"""Counting instructions: a machine begins one when it looks up the first step of some block in its control store."""
+"""Instructions and microsteps: which row of the microprogram is at work, and where an instruction begins.
+
+A machine with a control register looks up the word of the next step while it works at the present one. So the row at
+work is the one whose address stood at the store before the last clock; without such a register, the one whose address
+stands there now. An instruction begins with the clock that puts the first step of some block to work.
+"""
 
 from __future__ import annotations
 
+from functools import cached_property
+
 from latchwork.engines.protocol import Simulation
-from latchwork.model import ControlProgram, Model
+from latchwork.model import ControlProgram, Model, Row
 
 
 class InstructionCounter:
@@ -12,17 +19,56 @@ class InstructionCounter:
     def __init__(self, model: Model, simulation: Simulation) -> None:
         self.count = 0
         self.at_start = False
+        self.delay = delay_of(model)
         self._simulation = simulation
+        self._control = model.control
         self._nets = model.control.address_nets if model.control else ()
         self._starts = first_addresses(model.control) if model.control else frozenset()
+        self._looked_up: int | None = None
+        self._looking_up = self._address()
 
     def sample(self) -> bool:
         """Look after a clock; True where an instruction begins."""
-        address = self._simulation.read(self._nets)
-        before, self.at_start = self.at_start, address in self._starts
+        self._looked_up, self._looking_up = self._looking_up, self._address()
+        before, self.at_start = self.at_start, self.address in self._starts
         begins = self.at_start and not before
         self.count += begins
         return begins
+
+    def _address(self) -> int | None:
+        return self._simulation.read(self._nets) if self._nets else None
+
+    @property
+    def address(self) -> int | None:
+        """The address in the control store of the step at work; None where it is not known."""
+        return self._looked_up if self.delay else self._address()
+
+    @cached_property
+    def _rows(self) -> dict[int, Row]:
+        rows = self._control.rows if self._control else ()
+        return {address: row for row in rows for address in row.addresses}
+
+    @property
+    def row(self) -> Row | None:
+        """The step at work, as the microprogram has it."""
+        address = self.address
+        return None if address is None else self._rows.get(address)
+
+    def save(self) -> tuple[object, ...]:
+        return self.count, self.at_start, self._looked_up, self._looking_up
+
+    def restore(self, saved: tuple[object, ...]) -> None:
+        self.count, self.at_start, self._looked_up, self._looking_up = saved  # type: ignore[assignment]
+
+
+def delay_of(model: Model) -> int:
+    """Clocks from the store showing a word to its lines being at work."""
+    binding = model.statements.microprogram
+    if binding is None or model.control is None:
+        return 0
+    from latchwork.analysis.sequencing import sequencing_of
+
+    return sequencing_of(model.netlist, binding).delay
 
 
 def first_addresses(control: ControlProgram) -> frozenset[int]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import cast
 
 from latchwork.engines.protocol import Incident, Simulation
 from latchwork.netlist import Netlist
@@ -30,10 +31,12 @@ class Resets:
             self._before = tuple(item for item in self._simulation.incidents if item.kind != "power-up read")
             self._simulation.forget_incidents()
 
-    @property
-    def over(self) -> bool:
-        """Whether no reset is waited for any more."""
-        return not self._waiting
+    def save(self) -> tuple[object, ...]:
+        return tuple(self._waiting), self._before
+
+    def restore(self, saved: tuple[object, ...]) -> None:
+        waiting, self._before = cast("tuple[tuple[tuple[int, str], ...], tuple[Incident, ...]]", saved)
+        self._waiting = list(waiting)
 
     @property
     def incidents(self) -> Sequence[Incident]:

@@ -42,7 +42,14 @@ class SpaceMemory(Sequence[int]):
             cells = self._cells(self._regions)
             return [self._word(cells, each) for each in wanted]
         at = range(len(self))[address]
-        return self._word(self._cells(self._at(at)), at)
+        word = covered = 0
+        for region in self._at(at):
+            cell = self._simulation.cell(region.chip, region.cells[at - region.start])
+            if cell < 0:
+                return -1
+            word |= region.shown(cell)
+            covered |= region.bits
+        return word if covered == self._whole else -1
 
     def _at(self, address: int) -> list[Region]:
         return [region for region in self._regions if region.start <= address < region.end]
