@@ -54,7 +54,7 @@ def command(
     from latchwork.tools.run.running import Running
 
     machine, program = machine_and_program(words)
-    running = Running(model_of(machine), seed, unknown)
+    running = Running(model_of(machine), seed, unknown, engine="oracle")
     for text in inputs:
         name, _, value = text.partition("=")
         running[name.strip()] = _value(text, value)

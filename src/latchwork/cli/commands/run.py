@@ -39,6 +39,7 @@ CLOCKS = "Run at most so many clocks; a million if left out."
 @click.option("--terminal", metavar="DEVICE", help="Join this device of the machine to the terminal.")
 @click.option("--profile", "profiled", is_flag=True, help="Count clocks by instruction and line, coverage, cells.")
 @click.option("--seed", default=0, metavar="N", help="Another power-up state of the unknown bits than 0 gives.")
+@click.option("--engine", type=click.Choice(["compiled", "oracle"]), help="Compiled code, or the slow plain oracle.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
 @force_option
 @json_option
@@ -55,6 +56,7 @@ def command(
     profiled: bool,
     seed: int,
     unknown: bool,
+    engine: str | None,
     force: bool,
     as_json: bool,
 ) -> int:
@@ -73,7 +75,7 @@ def command(
     machine, program = machine_and_program(words)
     if trace:
         refuse_foreign(Path(trace), force)
-    running = Running(model_of(machine), seed, unknown)
+    running = Running(model_of(machine), seed, unknown, engine=engine)
     for text in inputs:
         _set(running, text)
     if program:

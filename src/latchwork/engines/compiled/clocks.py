@@ -154,10 +154,12 @@ class Clocks:
             self.guards.append(pool.both(carried, pool.equal(bits, pool.constant(wanted, bits.width))))
         if level and self.watch.counted:
             bits, carried = self._number(settling, self.watch.counted)
-            starts = pool.both(carried, pool.read(STARTS, bits, 1))
+            self.guards.append(pool.invert(carried))
+            before = pool.variable("counter.3", bits.width)
+            starts = pool.read(STARTS, before if self.watch.delayed else bits, 1)
             begins = pool.both(starts, pool.invert(pool.variable("counter.1")))
             count = pool.add(pool.variable("counter.0", 64), pool.join(begins, pool.constant(0, 63)))
-            self.counter = {"counter.0": count, "counter.1": starts}
+            self.counter = {"counter.0": count, "counter.1": starts, "counter.2": before, "counter.3": bits}
 
     def _number(self, settling: Settling, nets: tuple[NetId, ...]) -> Levels:
         """The nets as a number, and whether all of them carry a level."""
@@ -281,7 +283,7 @@ class Clocks:
         found: dict[str, Any] = {}
         slots = [self.sources.slot(slot) for slot in sorted(self.moving)]
         loops = [level for drive in end.loops for level in self.sources.loop(drive)]
-        counter = [self.pool.variable(name, 1 if name == "counter.1" else 64) for name in self.counter]
+        counter = [self.pool.variable(name, value.width) for name, value in self.counter.items()]
         for each in (*slots, *map(self.sources.kept, end.kept), *loops, *counter):
             emitter.value(each)  # also what nothing reads is carried
         while len(found) < len(self.carried):

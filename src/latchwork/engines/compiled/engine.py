@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from latchwork.devices import Device
 from latchwork.engines.compiled.code import Code
 from latchwork.engines.compiled.errors import NotCompilable
 from latchwork.engines.compiled.handover import is_calm, mask_of, share_memories, to_cells, to_oracle
 from latchwork.engines.compiled.program import planned
-from latchwork.engines.compiled.watching import Watch
+from latchwork.engines.compiled.watching import Count, Watch
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.oracle.events import Event
 from latchwork.engines.oracle.known import ONE, ZERO
@@ -57,7 +58,7 @@ class CompiledEngine:
         self._wait = wait
         self._shown = False
         self.worth_it = WORTH_IT
-        self.counted = 0, False  # beginnings of what a watch counts, and whether its address is at one now
+        self.counted = Count(0, False, 0, 0)
         self._skips_asked = 0
         self.native_ticks = 0
         self.oracle_ticks = 0
@@ -97,6 +98,8 @@ class CompiledEngine:
 
     def _taken(self) -> Code | None:
         """The code that now holds the machine; None where the oracle has to go on."""
+        if self._oracle.devices:
+            return None
         if self._code is None and is_calm(self._oracle):
             code = self._configuration()
             if not code.compiled and self._wait > 0:
@@ -242,10 +245,11 @@ class CompiledEngine:
         clocks = self._whole_clocks(code, clocks)
         if code is None or clocks < 1 or self._skips_asked < self.worth_it:
             return 0
-        code.set("counter", 0, self.counted[0])
-        code.set("counter", 1, int(self.counted[1]))
+        for place, number in enumerate(self.counted):
+            code.set("counter", place, int(number))
         done = self._passed(code, lambda: code.skip(watch, clocks))
-        self.counted = code.get("counter", 0), bool(code.get("counter", 1))
+        count, at_start, looked_up, looking_up = (code.get("counter", place) for place in range(4))
+        self.counted = Count(count, bool(at_start), looked_up, looking_up)
         return done // 2
 
     def _passed(self, code: Code, act: Callable[[], object]) -> int:
@@ -326,6 +330,9 @@ class CompiledEngine:
     def memory(self, chip: ChipId, name: str = "") -> Sequence[int]:
         return self._oracle.memory(chip, name)
 
+    def cell(self, chip: ChipId, address: int, name: str = "") -> int:
+        return self._oracle.cell(chip, address, name)
+
     def power_up_reads(self) -> dict[tuple[ChipId, str], tuple[int, ...]]:
         return self._oracle.power_up_reads()
 
@@ -375,6 +382,17 @@ class CompiledEngine:
 
     def write_memory(self, chip: ChipId, contents: bytes, start: int = 0, name: str = "") -> None:
         self._plain().write_memory(chip, contents, start, name)
+
+    # Devices: with one attached the machine is the oracle's
+
+    def attach(self, device: Device) -> None:
+        self._plain().attach(device)
+
+    def send(self, device: str, data: bytes) -> None:
+        self._plain().send(device, data)
+
+    def hear(self, ear: Callable[[str, bytes], object] | None) -> None:
+        self._oracle.hear(ear)
 
     def save(self) -> object:
         return self._plain().save()

@@ -13,6 +13,10 @@ from latchwork.parts import Memory
 WRITTEN, SHOWN = 1, 3
 """Marks of a cell: something was put into it, or it was only shown as it was at power-up. Bit 0: its value counts."""
 
+PAGE = 256
+Page = tuple[bytes, bytes]
+"""Values and marks of so many cells."""
+
 _TYPES = {8: ctypes.c_uint8, 16: ctypes.c_uint16, 32: ctypes.c_uint32, 64: ctypes.c_uint64}
 
 
@@ -35,6 +39,7 @@ class SharedCells:
         self.early_new = cells.early_new
         self.first_early = cells.first_early
         self.undo: dict[int, int] = {}
+        self._pages: dict[int, Page] = {}  # as last saved or restored
         for address in range(size):
             if self.keeps or self.stated(address):
                 self._put(address, self.power_up(address), WRITTEN)
@@ -88,12 +93,21 @@ class SharedCells:
         self.early.clear()
         self.early_new = False
 
-    def saved(self) -> tuple[bytes, bytes, frozenset[int]]:
-        return bytes(self.values), bytes(self.marks), frozenset(self.early)
+    def saved(self) -> tuple[dict[int, Page], bool, frozenset[int]]:
+        """By pages; one that did not change since the last time is the same object again."""
+        values, marks = memoryview(self.values).cast("B"), memoryview(self.marks).cast("B")
+        step = PAGE * (self.stored // 8)
+        for number in range(-(-len(marks) // PAGE)):
+            page = bytes(values[number * step : (number + 1) * step]), bytes(marks[number * PAGE : (number + 1) * PAGE])
+            if self._pages.get(number) != page:
+                self._pages[number] = page
+        return dict(self._pages), False, frozenset(self.early)
 
     def restore(self, saved: Any) -> None:
-        values, marks, early = saved
-        ctypes.memmove(self.values, values, len(values))
-        ctypes.memmove(self.marks, marks, len(marks))
-        self.early = set(early)
+        pages, _, early = saved
+        step = PAGE * (self.stored // 8)
+        for number, (values, marks) in pages.items():
+            ctypes.memmove(ctypes.addressof(self.values) + number * step, values, len(values))
+            ctypes.memmove(ctypes.addressof(self.marks) + number * PAGE, marks, len(marks))
+        self._pages, self.early = dict(pages), set(early)
         self.begin_round()

@@ -3,20 +3,33 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from latchwork.netlist import NetId
+
+
+class Count(NamedTuple):
+    """How often an instruction began, whether the last address looked at was such, and the addresses of the last
+    clock and the one before."""
+
+    begun: int
+    at_start: bool
+    looked_up: int
+    looking_up: int
 
 
 @dataclass(frozen=True)
 class Watch:
     """Clocks run by as long as none of ``changing`` changes and no condition (nets, number) comes true, at the end of
     any tick. ``counted``: nets of an address of which it is counted, once a clock, how often it comes to be one of
-    ``starts``, as its bits are all carried."""
+    ``starts``; with ``delayed`` the address of the clock before is looked at. A clock with an address that is not
+    carried is not run by."""
 
     changing: tuple[NetId, ...] = ()
     conditions: tuple[tuple[tuple[NetId, ...], int], ...] = ()
     counted: tuple[NetId, ...] = ()
     starts: frozenset[int] = frozenset()
+    delayed: bool = False
 
     def table(self) -> bytes:
         """A byte for each address: 1 where it counts."""

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 __all__ = ["load"]
 
 
-def load(folder: str | Path, seed: int = 0, unknown: bool = False) -> Running:
+def load(folder: str | Path, seed: int = 0, unknown: bool = False, *, engine: str | None = None) -> Running:
     """The machine in a folder, under power, for your own tests::
 
         machine = latchwork.load("machines/dunlin")
@@ -19,9 +19,9 @@ def load(folder: str | Path, seed: int = 0, unknown: bool = False) -> Running:
         machine.run("multiply.asm")
         assert machine["acc"] == 15
 
-    Raises LatchworkError with every problem found.
+    ``engine``: "compiled" or "oracle"; what suits if left out. Raises LatchworkError with every problem found.
     """
     from latchwork.load.model import load_model
     from latchwork.tools.run.running import Running
 
-    return Running(load_model(Path(folder)), seed, unknown)
+    return Running(load_model(Path(folder)), seed, unknown, engine=engine)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from functools import cached_property
 
+from latchwork.engines.compiled.watching import Count
 from latchwork.engines.protocol import Simulation
 from latchwork.model import ControlProgram, Model, Row
 
@@ -53,6 +54,21 @@ class InstructionCounter:
         """The step at work, as the microprogram has it."""
         address = self.address
         return None if address is None else self._rows.get(address)
+
+    @property
+    def counted(self) -> Count | None:
+        """All that goes on from clock to clock; None where an address is not known, or nothing is counted."""
+        if not self._nets:
+            return Count(0, False, 0, 0)
+        if self._looked_up is None or self._looking_up is None:
+            return None
+        return Count(self.count, self.at_start, self._looked_up, self._looking_up)
+
+    @counted.setter
+    def counted(self, count: Count) -> None:
+        """After clocks that were counted by someone else."""
+        if self._nets:
+            self.count, self.at_start, self._looked_up, self._looking_up = count
 
     def save(self) -> tuple[object, ...]:
         return self.count, self.at_start, self._looked_up, self._looking_up

@@ -31,6 +31,11 @@ class Resets:
             self._before = tuple(item for item in self._simulation.incidents if item.kind != "power-up read")
             self._simulation.forget_incidents()
 
+    @property
+    def over(self) -> bool:
+        """Whether no reset is waited for any more."""
+        return not self._waiting
+
     def save(self) -> tuple[object, ...]:
         return tuple(self._waiting), self._before
 

@@ -10,8 +10,8 @@ from pathlib import Path
 from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
 from latchwork.devices import Device
 from latchwork.devices.made import made
+from latchwork.engines.compiled.watching import Watch
 from latchwork.engines.devices import DeviceError
-from latchwork.engines.oracle import Oracle
 from latchwork.engines.protocol import Incident, Simulation
 from latchwork.languages.assembly.program import Program
 from latchwork.model import Model, Row, Space
@@ -20,6 +20,7 @@ from latchwork.problems import LatchworkError, Problem
 from latchwork.reports.run import Happening, RunReport
 from latchwork.tools.run.accesses import Accesses
 from latchwork.tools.run.counting import InstructionCounter
+from latchwork.tools.run.engines import powered
 from latchwork.tools.run.hands import set_by_hand
 from latchwork.tools.run.memories import Memories
 from latchwork.tools.run.names import nets_named
@@ -27,6 +28,7 @@ from latchwork.tools.run.ports import histories
 from latchwork.tools.run.resets import Resets
 from latchwork.tools.run.stops import NEVER, Stop, stop_at
 from latchwork.tools.run.trails import Trail, listed
+from latchwork.tools.run.watching import watch_for
 
 MOST_CLOCKS = 1_000_000
 
@@ -48,13 +50,14 @@ class Running:
     """Power comes on when it is made, and again at each ``run`` of a program.
 
     ``seed`` decides what unknown power-up states are; with ``unknown`` they stay unknown. Numbers are read as int,
-    or None where a bit is unknown or carries nothing.
+    or None where a bit is unknown or carries nothing. ``engine``: see ``engines.powered``.
     """
 
-    def __init__(self, model: Model, seed: int = 0, unknown: bool = False) -> None:
+    def __init__(self, model: Model, seed: int = 0, unknown: bool = False, *, engine: str | None = None) -> None:
         self.model = model
         self.seed = seed
         self.unknown = unknown
+        self.engine = engine
         self.on_tick: list[Callable[[], object]] = []
         self.on_emit: Callable[[str, bytes], object] | None = None
         self.interrupted = False
@@ -62,6 +65,7 @@ class Running:
         self._program = ""
         self._devices: list[Device] = [made(stated) for stated in model.statements.devices]
         self._set: dict[str, int] = {}
+        self._watch: Watch | None = None
         self._burned: dict[ChipId, bytes] | None = None
         self._power_up()
 
@@ -69,7 +73,7 @@ class Running:
         netlist = self.model.netlist
         roms = rom_bytes(self.model) if self._burned is None else self._burned
         contents = waking_bytes(self.model, roms)
-        self.simulation: Simulation = Oracle(netlist, contents, seed=self.seed, unknown=self.unknown)
+        self.simulation: Simulation = powered(netlist, contents, self.seed, unknown=self.unknown, engine=self.engine)
         for name, value in self._set.items():
             set_by_hand(self.model, self.simulation, name, value)
         self.memory = Memories(self.model, self.simulation)
@@ -143,10 +147,12 @@ class Running:
         if program:
             self.load(program)
         stop = stop_at(self.model, self.simulation, until, self.labels)
+        self._watch = watch_for(self.model, stop)
         return self.report(self._go(stop, self.clocks + clocks, until), watched)
 
     def _go(self, stop: Stop, bound: int, until: str) -> tuple[str, str]:
         while self.clocks < bound:
+            self._skip(bound - self.clocks)
             trouble = self._trouble()
             try:
                 if not (self.tick() or self.step_hand_clock()):
@@ -161,6 +167,18 @@ class Running:
             if self._trouble() > trouble:
                 return "oscillation", "some nets do not come to rest"
         return "clocks", _passed(bound, until)
+
+    def _skip(self, clocks: int) -> None:
+        """Let clocks run by in which nothing happens that anyone looks at; one less, for the next is looked at."""
+        skip, count = getattr(self.simulation, "skip", None), self._counter.counted
+        if skip is None or count is None or self._watch is None or clocks < 2:
+            return
+        if self.on_tick or self._devices or not self._resets.over:
+            return
+        self.simulation.counted = count  # type: ignore[attr-defined]
+        if skip(self._watch, clocks - 1):
+            self._counter.counted = self.simulation.counted  # type: ignore[attr-defined]
+            self.instruction_address = None
 
     def _trouble(self) -> int:
         return sum(incident.count for incident in self.incidents if incident.kind == "oscillation")

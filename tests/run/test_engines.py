@@ -1,0 +1,46 @@
+"""The same run by either engine gives the same report; clocks that run by unseen are none that anyone looks at."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from latchwork.engines.compiled.engine import CompiledEngine
+from latchwork.engines.oracle import Oracle
+from latchwork.load.model import load_model
+from latchwork.problems import LatchworkError
+from latchwork.tools.run.running import Running
+
+DUNLIN = Path(__file__).resolve().parents[2] / "machines" / "dunlin"
+
+
+@pytest.mark.parametrize(
+    ("program", "until"),
+    [("primes.asm", "halt"), ("selftest.asm", "halt"), ("sort.asm", "lamps=0xC7"), ("primes.asm", "acc=97")],
+)
+def test_both_engines_report_the_same(program: str, until: str) -> None:
+    model = load_model(DUNLIN)
+    reports = []
+    for engine in ("oracle", "compiled"):
+        running = Running(model, engine=engine)
+        reports.append(running.run(DUNLIN / "programs" / program, until=until, clocks=20_000))
+        reports[-1:] = [reports[-1], running["pc"]]  # type: ignore[list-item]
+    assert reports[:2] == reports[2:]
+
+
+def test_most_of_a_long_run_is_compiled_code() -> None:
+    running = Running(load_model(DUNLIN))
+    report = running.run(DUNLIN / "programs" / "primes.asm", until="never", clocks=300_000)
+    simulation = running.simulation
+    assert isinstance(simulation, CompiledEngine)
+    assert report.clocks == 300_000
+    assert simulation.native_ticks > 50 * simulation.oracle_ticks
+
+
+def test_the_unknown_reading_is_the_oracles() -> None:
+    model = load_model(DUNLIN)
+    assert isinstance(Running(model, unknown=True).simulation, Oracle)
+    with pytest.raises(LatchworkError) as caught:
+        Running(model, unknown=True, engine="compiled")
+    assert caught.value.problems[0].code == "R107"
