@@ -87,7 +87,7 @@ def measured() -> list[dict[str, object]]:
     def clocks_a_second() -> float:
         rates = []
         for _ in range(5):
-            machine = latchwork.load(DUNLIN, engine="oracle")
+            machine = latchwork.load(DUNLIN)
             start = time.perf_counter()
             report = machine.run("programs/primes.asm", clocks=6_000)
             rates.append(report.clocks / (time.perf_counter() - start))
