@@ -5,7 +5,7 @@ multiplier   = 123
 
         .section ram
 factor: .reserve 1              ; the multiplicand
-left:   .reserve 1              ; bits of the multiplier still to come
+coming: .reserve 1              ; bits of the multiplier still to come
 high:   .reserve 1
 low:    .reserve 1
 count:  .reserve 1
@@ -15,7 +15,7 @@ nought: .reserve 1
 start:  load    #multiplicand
         store   [factor]
         load    #multiplier
-        store   [left]
+        store   [coming]
         load    #0
         store   [high]
         store   [low]
@@ -28,9 +28,9 @@ start:  load    #multiplicand
         load    [high]
         double  carry
         store   [high]
-        load    [left]          ; and the next bit of the multiplier comes out
+        load    [coming]        ; and the next bit of the multiplier comes out
         double
-        store   [left]
+        store   [coming]
         branch  carry, .add
         jump    .on
 .add:   load    [low]
