@@ -24,6 +24,7 @@ class RunReport:
     (nothing will ever happen again); ``reason``
     says it in words. ``clocks`` counts from power-up. ``instructions`` is None in a machine without microprogram.
     Numbers are None where a bit is unknown or carries nothing. ``outputs``: the values of each output port in order.
+    ``warnings``: problems as data (see ``problems.data``) that do not keep the machine from running.
     """
 
     machine: str
@@ -40,3 +41,4 @@ class RunReport:
     seed: int = 0
     unknown: bool = False
     profile: Profile | None = None
+    warnings: tuple[dict[str, object], ...] = ()

@@ -64,8 +64,9 @@ def command(
 
     Without PROGRAM the machine runs with what its ROMs hold.
 
-    With --images nothing but the files' bytes is in the ROMs; PROGRAM then only gives its labels. Of files of one chip
-    that differ, the one that was changed since it was written counts.
+    With --images nothing but the files' bytes is in the ROMs; PROGRAM then only gives its labels, with a warning where
+    its bytes are not those of the files. Of files of one chip that differ, the one that was changed since it was
+    written counts.
 
     Exit 1 where it does not reach what --until says.
     """
@@ -80,8 +81,7 @@ def command(
         _set(running, text)
     if program:
         running.load(program)
-    if images is not None:
-        _burn(running, Path(images))
+    warnings = () if images is None else _burn(running, Path(images), as_json)
     watched = [name.strip() for name in (watch or "").split(",") if name.strip()]
     recorder = _recorder(running, watched) if trace else None
     profiler = _profiler(running) if profiled else None
@@ -89,6 +89,7 @@ def command(
         report = running.run(until=until, clocks=clocks, watched=watched)
     if profiler:
         report = replace(report, profile=profiler.profile())
+    report = replace(report, warnings=warnings)
     if trace and recorder:
         _write_trace(Path(trace), recorder, report.machine, force)
     good = report.stop in ("halt", "until") or (until == "never" and report.stop == "clocks")
@@ -110,10 +111,21 @@ def _profiler(running: Running) -> Profiler:
     return Profiler(running)
 
 
-def _burn(running: Running, folder: Path) -> None:
+def _burn(running: Running, folder: Path, as_json: bool) -> tuple[dict[str, object], ...]:
+    """Put the files' bytes into the ROMs. A person is warned where they are not those of the program; gives the
+    warnings as data."""
+    from latchwork.problems.data import as_data
+    from latchwork.problems.terminal import print_problems
     from latchwork.tools.images.burned import burned
+    from latchwork.tools.run.another_program import differences
 
-    running.burn(burned(running.model, folder))
+    contents = burned(running.model, folder)
+    running.burn(contents)
+    program = running.assembled
+    warnings = list(differences(running.model, program, contents, folder)) if program else []
+    if warnings and not as_json:
+        print_problems(console(stderr=True), warnings)
+    return tuple(as_data(warning) for warning in warnings)
 
 
 def _set(running: Running, text: str) -> None:
