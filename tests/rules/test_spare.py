@@ -73,3 +73,16 @@ def test_as_json(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest
     assert (said["command"], said["ok"], said["machine"]) == ("spare", True, "wren")
     assert [(chip["reference"], chip["names"]) for chip in said["gates"]] == [("U1", ["2", "3", "4"])]
     assert said["opcodes"] is None
+
+
+def test_outputs_of_decoders_count_upwards(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The '138 has Y0 at pin 15, Y1 at 14 ... Y6 at 9 and Y7 at 7 (data sheet); the '154 goes on behind Y9."""
+    monkeypatch.chdir(tmp_path)
+    machine = """code, on = m.switches("code", 4), m.bus("on", 2)
+m.chip("138", S=code[0:3], G1=HIGH, G2A_n=LOW, G2B_n=LOW, Y=[*[OPEN] * 3, on[0], *[OPEN] * 4])
+m.chip("154", S=code, G1_n=LOW, G2_n=LOW, Y=[*[OPEN] * 6, on[1], *[OPEN] * 9])
+m.gate("nand", on[0], on[1], name="x")
+"""
+    report = spare(RuleCase("", "", {"machine": machine}).model(Path()))
+    numbers = [[int(name.removeprefix("Y")) for name in found.names] for found in report.decoders]
+    assert numbers == [[0, 1, 2, 4, 5, 6, 7], [*range(6), *range(7, 16)]]

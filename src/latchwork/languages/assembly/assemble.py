@@ -70,6 +70,7 @@ def _laid_out(source: str, read: Callable[[Layout], None], layout: Layout) -> No
     try:
         read(layout)
         define_sizes(layout)
+        layout.report_overflows()
         layout.report_late()
     except Refusal as refusal:
         label = Label(Position(source))

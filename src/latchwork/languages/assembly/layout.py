@@ -20,6 +20,7 @@ from latchwork.languages.assembly.frames import Frame, Where, inner
 from latchwork.languages.assembly.items import Code, Item, Late, Shown
 from latchwork.languages.assembly.macros import Macro, arguments, parameters
 from latchwork.languages.assembly.names import Definition, Names, View
+from latchwork.languages.assembly.overflows import Overflows
 from latchwork.languages.assembly.scan import Line, scan, split
 from latchwork.languages.assembly.sources import check_line, read_text
 from latchwork.languages.assembly.target import Target
@@ -52,6 +53,7 @@ class Layout:
         self.place = self.target.places[0]
         self.counters = {place.name: place.start for place in self.target.places}
         self.address = self.place.start
+        self.overflows = Overflows()
         self.scope = ""
         self.frame = Frame()
         self.line = Line("", 0, "", (), "", 0, "", 0)
@@ -240,18 +242,18 @@ class Layout:
             raise Refusal("A104", "the expression is nested too deep", column) from None
 
     def reserve(self, words: int) -> int:
-        """Takes the next words of the section. Raises Refusal where they are not there."""
+        """Takes the next words of the section. Raises Told where they are not there; that is reported at the end."""
         address = self.address
-        if address + words > self.place.end:
-            raise self._full(words)
-        self.address = address + words
+        self.address = min(address + words, self.place.end)
+        if self.address < address + words:
+            self.overflows.note(self.where(), self.place, address + words - self.address)
+            raise Told
         return address
 
-    def _full(self, words: int) -> Refusal:
-        place = self.place
-        over = self.address + words - place.end
-        message = f"section `{place.name}` is full: this needs {counted(over, 'word')} more than its {place.size}"
-        return Refusal("A151", message, self.line.word_column, f"it goes from ${place.start:x} to ${place.end - 1:x}")
+    def report_overflows(self) -> None:
+        """Says of each full section how much is too much."""
+        for where, refusal in self.overflows.refusals():
+            self.report(where, refusal)
 
     # ---- blocks
 

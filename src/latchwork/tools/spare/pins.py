@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 
@@ -51,7 +52,7 @@ def _leads_nowhere(netlist: Netlist, chip: ChipId, pin: int) -> bool:
 
 
 def spare_decoder_outputs(netlist: Netlist) -> Iterator[SparePins]:
-    """Outputs of decoders that lead nowhere, those of units that are free whole left out."""
+    """Outputs of decoders that lead nowhere, the lowest first, those of units that are free whole left out."""
     for chip in range(len(netlist.chips)):
         part = netlist.part_of(chip)
         if part.kind != "decoder":
@@ -66,7 +67,12 @@ def spare_decoder_outputs(netlist: Netlist) -> Iterator[SparePins]:
         outputs = [pin for pin, item in enumerate(part.pins) if item.direction is Direction.OUTPUT and pin not in free]
         names = [part.pins[pin].name for pin in outputs if _leads_nowhere(netlist, chip, pin)]
         if names:
-            yield _found(netlist, chip, names)
+            yield _found(netlist, chip, sorted(names, key=_counting))
+
+
+def _counting(name: str) -> list[tuple[str, int]]:
+    """Sorts Y10 behind Y9."""
+    return [(letters, int(digits or 0)) for letters, digits in re.findall(r"(\D*)(\d*)", name)]
 
 
 def spare_word_bits(model: Model) -> Iterator[SparePins]:
