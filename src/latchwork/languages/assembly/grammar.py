@@ -48,6 +48,7 @@ plain_name = re.compile(r"[A-Za-z_]\w*", re.ASCII)
 code = re.compile(rf"(?:[^;\"']|{QUOTED}|[\"'])*", re.ASCII)
 line = re.compile(rf"\s*(?:({NAME})\s*:)?\s*(?:(\.?[A-Za-z_][\w.\x03]*)\s*)?(.*)", re.ASCII | re.DOTALL)
 strange = re.compile(r"[^\t\x20-\x7e\x01-\x03]")
+quoted = re.compile(QUOTED)
 control = re.compile(r"[\x00-\x08\x0a-\x1f\x7f]")
 
 gap = re.compile(rf"[\s{OPEN}{CLOSE}]*")
@@ -93,4 +94,5 @@ CONDITIONS = (".if", ".ifdef", ".ifndef")
 CLOSERS = {".if": ".endif", ".ifdef": ".endif", ".ifndef": ".endif", ".macro": ".endmacro", ".repeat": ".endrepeat"}
 END = ".end"
 ALTERNATIVES = (".elif", ".else")
+STRUCTURE = frozenset({*CLOSERS, *CLOSERS.values(), END, *ALTERNATIVES})
 LONGEST_LINE = 2000

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from latchwork.languages.assembly import grammar
 from latchwork.languages.assembly.blocks import Block, Node, blocks
-from latchwork.languages.assembly.errors import Findings, Refusal, Told, Unknown, counted, near
+from latchwork.languages.assembly.errors import Findings, Refusal, Told, Unknown, near
 from latchwork.languages.assembly.expressions import whole
 from latchwork.languages.assembly.forms import forms_of, matched, reserved_words
 from latchwork.languages.assembly.frames import Frame, Where, inner
@@ -73,11 +73,14 @@ class Layout:
             raise Endless
         for line in scan(file, text):
             try:
-                if len(line.text) > 80 or not line.text.isprintable():
+                if len(line.text) > 80 or not line.text.isprintable() or not line.text.isascii():
                     check_line(line.text)
                 lines.append(line)
             except Refusal as refusal:
-                self.findings.add(Where(line, frame, "").problem(refusal))
+                if line.word.lower() in grammar.STRUCTURE:
+                    lines.append(line)  # its block says it
+                else:
+                    self.findings.add(Where(line, frame, "").problem(refusal))
         self.walk(blocks(lines, self.findings.add), frame)
 
     def walk(self, nodes: list[Node], frame: Frame) -> None:
@@ -266,7 +269,9 @@ class Layout:
             self.condition(block)
 
     def header(self, line: Line) -> Line:
+        written = line.text
         line = self.step(line)
+        check_line(written)
         for name, column in line.labels:
             self.label(name, column)
         self.note(line)

@@ -6,6 +6,8 @@ from pathlib import Path
 
 from latchwork.languages.assembly import grammar
 from latchwork.languages.assembly.errors import Refusal
+from latchwork.languages.assembly.scan import without_comment
+from latchwork.languages.letters import foreign
 
 _MOST_TEXT = 8_000_000
 _MOST_BYTES = 1 << 25
@@ -45,10 +47,19 @@ def _read(path: Path, most: int, column: int) -> bytes:
 
 
 def check_line(text: str) -> None:
-    """Raises Refusal for a line that is too long or holds characters that no text file should."""
+    """Raises Refusal for a line that is too long or holds characters that no text file or no program should."""
     if len(text) > grammar.LONGEST_LINE:
         message = f"the line has {len(text)} characters; {grammar.LONGEST_LINE} is the most"
         raise Refusal("A104", message, grammar.LONGEST_LINE + 1)
     found = grammar.control.search(text)
     if found:
         raise Refusal("A101", f"a character with the code {ord(found[0])} in the line", found.start() + 1)
+    if not text.isascii():
+        _check_letters(text)
+
+
+def _check_letters(text: str) -> None:
+    code = grammar.quoted.sub(lambda found: " " * len(found[0]), without_comment(text))
+    found = foreign(code, "A to Z, a to z, digits and `_`")
+    if found and not code[: found.start].count('"') + code[: found.start].count("'"):
+        raise Refusal("A101", found.message, found.start + 1, found.help)

@@ -9,6 +9,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from latchwork.base.position import Position
+from latchwork.languages.letters import foreign
 from latchwork.languages.microprogram import tree
 from latchwork.languages.microprogram.errors import Findings, near
 from latchwork.languages.microprogram.layout import LONGEST_LINE, Lines
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
 BLOCKS = ("operand", "field", "rest", "shared", "macro", "instruction", "entry", "other", "word", "include")
 _MOST_RETRIES = 10
+_QUOTED = re.compile(r'"[^"]*"')
 
 
 @cache
@@ -34,9 +36,12 @@ def grammar() -> Lark:
 
 def read_block(lines: Lines, findings: Findings) -> tree.Block | None:
     """The tree of a block; None where not even its first line says what it declares."""
-    if not _begins_well(lines, findings):
+    if _strange_letters(lines, 0, findings) or not _begins_well(lines, findings):
         return None
     lines, sound = _without_long_lines(lines, findings)
+    strange = [index for index in range(1, len(lines.lines)) if _strange_letters(lines, index, findings)]
+    for index in strange:
+        lines, sound = _without(lines, index), False
     for _ in range(_MOST_RETRIES):
         found = _attempt(lines, findings, "block")
         if not isinstance(found, int):
@@ -126,6 +131,20 @@ def _without_long_lines(lines: Lines, findings: Findings) -> tuple[Lines, bool]:
         )
     kept = tuple("" if index in long and index else line[:LONGEST_LINE] for index, line in enumerate(lines.lines))
     return replace(lines, lines=kept), not long
+
+
+def _strange_letters(lines: Lines, index: int, findings: Findings) -> bool:
+    """Whether a line has letters that no word may have, which is a problem then."""
+    line = lines.lines[index]
+    found = None if line.isascii() else foreign(_QUOTED.sub(_blank, line), "A to Z, a to z, digits and `_`")
+    if found:
+        position = Position(lines.file, lines.first + index, found.start + 1)
+        findings.add("U101", found.message, position, help=found.help)
+    return found is not None
+
+
+def _blank(found: re.Match[str]) -> str:
+    return " " * len(found[0])
 
 
 def _without(lines: Lines, index: int) -> Lines:
