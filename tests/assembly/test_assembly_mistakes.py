@@ -12,6 +12,7 @@ from instruction_sets import TARGET
 
 from latchwork.languages.assembly.assemble import assemble_file
 from latchwork.languages.assembly.errors import MOST_PROBLEMS, TITLES
+from latchwork.languages.assembly.target import Place, Target
 from latchwork.problems import LatchworkError
 from latchwork.problems.terminal import plain_all
 
@@ -33,6 +34,33 @@ def test_what_is_said(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     if os.environ.get("LATCHWORK_WRITE_MISTAKES"):
         kept.write_text(text)
     assert text == kept.read_text()
+
+
+def refused(file: Path, target: Target = TARGET) -> str:
+    with pytest.raises(LatchworkError) as caught:
+        assemble_file(file, target)
+    return plain_all(caught.value.problems)
+
+
+def test_files_that_are_too_large(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("large.bin").write_bytes(bytes((1 << 25) + 1))
+    Path("a.asm").write_text('        .incbin "large.bin"\n')
+    assert refused(Path("a.asm")) == (
+        "A103 `large.bin` has more than 33554432 bytes\n  a.asm:1:18\n"
+        '      .incbin "large.bin"\n               ^\nhelp: is it the file that is meant?'
+    )
+
+
+def test_bytes_in_a_memory_of_narrow_words(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("given.bin").write_bytes(b"\x0f\x10")
+    Path("a.asm").write_text('        .incbin "given.bin"\n')
+    narrow = Target((), (Place("cells", "cells", 0, 16, 4, 4),))
+    assert refused(Path("a.asm"), narrow) == (
+        "A155 the file has the byte $10, which does not fit into 4 bits\n  a.asm:1:17\n"
+        '      .incbin "given.bin"\n              ^\nhelp: a word of `cells` has 4 bits: 0 to 15'
+    )
 
 
 def test_every_code_has_a_case() -> None:

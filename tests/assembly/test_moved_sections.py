@@ -13,6 +13,7 @@ from latchwork.languages.assembly.target import target_of
 from latchwork.load.program import program_contents
 from latchwork.model import ControlProgram, Model
 from latchwork.problems import LatchworkError
+from latchwork.problems.terminal import plain_all, shown_position
 
 
 def machine(load_start: int = 0x700) -> Model:
@@ -101,5 +102,13 @@ def test_mistakes() -> None:
         "A112 1: `.fill` needs `driver.size` here, which is defined later"
     ]
     assert said(lambda: assembled("driver: nothing\n.size: nothing\n")) == ["A120 2: `driver.size` is defined twice"]
+    with pytest.raises(LatchworkError) as caught:
+        assembled("driver: nothing\n.size: nothing\n")
+    text = plain_all(caught.value.problems)
+    section = machine().statements.sections[1].position
+    assert text.replace(shown_position(section), "machine.py:9") == (
+        "A120 `driver.size` is defined twice\n  text.asm:2:1\n      .size: nothing\n      ^\n"
+        "  machine.py:9   this section has a size of its own"
+    )
     assert said(lambda: assembled("driver: nothing\n.load: nothing\n")) == ["A120 2: `driver.load` is defined twice"]
     assert said(lambda: assembled(" .byte drivr.size")) == ["A111 1: nothing defines `drivr.size`"]

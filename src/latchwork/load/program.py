@@ -58,7 +58,8 @@ def _misplaced(model: Model, program: Program, found: SpaceMap) -> Iterator[Prob
     nowhere = [address for address in words if found.covered(address) != whole]
     if nowhere:
         message = f"no memory answers at ${nowhere[0]:x} of `{space.name}`"
-        help = f"{len(nowhere)} words of the program are lost; look at `m.section`" if len(nowhere) > 1 else ""
+        lost = f"{len(nowhere)} words" if len(nowhere) > 1 else "this word"
+        help = f"{lost} of the program would be lost; look at `m.section`"
         yield Problem("A172", message, _labels(program, space.name, nowhere[0]), help)
     for region in found.regions:
         if not region.keeps:

@@ -5,3 +5,4 @@
         load acc, #'ab'
         load acc, #'a
         .text "a", ; comment
+        load acc, #'\nb'

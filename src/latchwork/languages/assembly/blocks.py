@@ -72,7 +72,8 @@ class _Builder:
     def _begin(self, line: Line, word: str) -> None:
         block = Block([(line, [])])
         if len(self.open) >= _DEEPEST:
-            self._say(line, f"blocks stand in one another more than {_DEEPEST} deep", "")
+            if len(self.open) == _DEEPEST:
+                self._say(line, f"blocks stand in one another more than {_DEEPEST} deep", "`.elif` needs no further `.end`")
         elif word == ".macro" and any(outer.kind in (".macro", ".repeat") for outer in self.open):
             self._say(line, f"a macro can't be declared inside of `{self.open[-1].kind}`", "declare it before")
         else:

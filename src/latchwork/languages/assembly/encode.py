@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from latchwork.languages.assembly.errors import Refusal
+from latchwork.languages.assembly.errors import Refusal, too_deep
 from latchwork.languages.assembly.expressions import Name
 from latchwork.languages.assembly.forms import Form, Value
 from latchwork.languages.assembly.items import Claim, Code, Data, Item, Raw
@@ -50,7 +50,7 @@ class Encoder:
         try:
             return definition.expression.value(View(self.layout.names, definition.where.scope, definition.here))
         except RecursionError:
-            raise Refusal("A104", "a value is nested too deep", definition.column) from None
+            raise too_deep(definition.column) from None
 
     def _encoded(self, item: Item) -> Words:
         view = View(self.layout.names, item.where.scope, item.address)
@@ -63,7 +63,7 @@ class Encoder:
                 return _raw_words(item)
             return _checked(item, view)
         except RecursionError:
-            raise Refusal("A104", "a value is nested too deep", item.where.line.column) from None
+            raise too_deep(item.where.line.column) from None
 
     def _store(self, item: Item, words: Words) -> None:
         space, address = item.place.space, item.address
@@ -146,8 +146,12 @@ def _data_words(item: Data, view: View) -> Words:
 
 
 def _raw_words(item: Raw) -> Words:
-    if item.place.bits < 8 and max(item.words, default=0) >> item.place.bits:
-        raise Refusal("A155", f"the file has bytes that do not fit into {item.place.bits} bits", item.where.line.column)
+    bits = item.place.bits
+    too_large = [byte for byte in item.words if byte >> bits] if bits < 8 else []
+    if too_large:
+        message = f"the file has the byte ${too_large[0]:x}, which does not fit into {bits} bits"
+        help = f"a word of `{item.place.name}` has {bits} bits: 0 to {(1 << bits) - 1}"
+        raise Refusal("A155", message, item.where.line.column, help)
     return tuple(item.words)
 
 

@@ -57,6 +57,12 @@ class Refusal(Exception):  # noqa: N818 - not an error of ours, and never seen o
         self.labels = tuple(labels)
 
 
+def too_deep(column: int) -> Refusal:
+    """A value of more parts than can be followed."""
+    help = "give parts of it names of their own: `part = ...`"
+    return Refusal("A104", "the expression has too many parts within one another", column, help)
+
+
 class Unknown(Refusal):
     """A name that is not defined, or not yet."""
 

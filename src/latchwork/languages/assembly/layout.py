@@ -13,7 +13,7 @@ from pathlib import Path
 
 from latchwork.languages.assembly import grammar
 from latchwork.languages.assembly.blocks import Block, Node, blocks
-from latchwork.languages.assembly.errors import Findings, Refusal, Told, Unknown, near
+from latchwork.languages.assembly.errors import Findings, Refusal, Told, Unknown, near, too_deep
 from latchwork.languages.assembly.expressions import whole
 from latchwork.languages.assembly.forms import forms_of, matched, reserved_words
 from latchwork.languages.assembly.frames import Frame, Where, inner
@@ -227,7 +227,7 @@ class Layout:
                 definition.value = None  # until its names are known
             except RecursionError:
                 definition.broken = True
-                raise Refusal("A104", "a value is nested too deep", column) from None
+                raise too_deep(column) from None
             except Refusal:
                 definition.broken = True
                 raise
@@ -242,7 +242,7 @@ class Layout:
         try:
             return whole(text, column, self.reserved).value(self.view())
         except RecursionError:
-            raise Refusal("A104", "the expression is nested too deep", column) from None
+            raise too_deep(column) from None
 
     def reserve(self, words: int) -> int:
         """Takes the next words of the section. Raises Told where they are not there; that is reported at the end."""

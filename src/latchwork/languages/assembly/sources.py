@@ -22,7 +22,7 @@ def read_text(path: Path, column: int = 0) -> str:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        raise Refusal("A103", f"`{path}` can't be read: line {line} is no UTF-8 text", column) from None
+        raise Refusal("A103", f"`{path}` can't be read: line {line} is no UTF-8 text", column, "save it as UTF-8") from None
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
@@ -42,7 +42,7 @@ def _read(path: Path, most: int, column: int) -> bytes:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
         raise Refusal("A103", f"`{path}` can't be read: {reason}", column, help) from None
     if len(data) > most:
-        raise Refusal("A103", f"`{path}` has more than {most} bytes", column)
+        raise Refusal("A103", f"`{path}` has more than {most} bytes", column, "is it the file that is meant?")
     return data
 
 

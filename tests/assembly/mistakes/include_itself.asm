@@ -1,0 +1,2 @@
+        nothing
+        .include "include_itself.asm"

@@ -1,0 +1,1 @@
+        .include "latin_1.inc"
