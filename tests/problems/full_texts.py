@@ -40,7 +40,8 @@ class Text:
         below = re.search(rf"^help: {sentence.help}$", self.below, re.MULTILINE) or not sentence.help
         if not in_line and not (below and re.fullmatch(sentence.message, self.line)):
             return False
-        return (self.has_place or not sentence.has_place) and all(re.search(f"(   |  |: ){label}$", self.below, re.MULTILINE) for label in sentence.labels)
+        labelled = (re.search(f"(   |  |: ){label}$", self.below, re.MULTILINE) for label in sentence.labels)
+        return (self.has_place or not sentence.has_place) and all(labelled)
 
 
 def texts() -> dict[str, list[Text]]:

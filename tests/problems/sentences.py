@@ -110,7 +110,8 @@ def _gather(block: list[ast.stmt], name: str, found: list[ast.AST]) -> bool:
             return True
         if isinstance(statement, ast.If):
             ways = [way for way in (statement.body, statement.orelse) if not _leaves(way)]
-            if all([_gather(way, name, found) for way in ways]) and ways:
+            sure = [_gather(way, name, found) for way in ways]
+            if sure and all(sure):
                 return True
         elif not isinstance(statement, Function | ast.ClassDef):
             for inner in _blocks(statement):
@@ -178,7 +179,11 @@ class Reader:
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "format":
             text = self.patterns(node.func.value, module, deep + 1)
             return [(re.sub(r"\\\{.*?\\\}", ANYTHING, pattern), where) for pattern, where in text]
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr in ("strip", "replace"):
+        if (
+            isinstance(node, ast.Call)
+            and _called(node) in ("strip", "replace")
+            and isinstance(node.func, ast.Attribute)
+        ):
             return self.patterns(node.func.value, module, deep + 1)
         if isinstance(node, ast.Name):
             return self.name(node, module, deep) or anything
@@ -208,7 +213,8 @@ class Reader:
         """What the callers of a function give it for a parameter."""
         names = {function.name}
         if function.name == "__init__":
-            names = {each.name for each in ast.walk(module.tree) if isinstance(each, ast.ClassDef) and function in each.body}
+            classes = (each for each in ast.walk(module.tree) if isinstance(each, ast.ClassDef))
+            names = {each.name for each in classes if function in each.body}
         parameters = [each for each in _parameters(function) if each not in ("self", "cls")]
         modules = [other for other in self.modules if other is module or module.dotted in other.imports]
         found = []
@@ -243,7 +249,8 @@ class Reader:
                 hints = {pattern for pattern, _ in self.patterns(help, module)} if help is not None else {""}
                 hint = hints.pop() if len(hints) == 1 else ""
                 further = [*call.args[at + 2 :], *(each.value for each in call.keywords if each.arg != "help")]
-                has_place = _called(call) != "Problem" or bool(call.args[at + 2 :])
+                places = [each for each in call.args[at + 2 : at + 3] if ast.unparse(each) != "()"]
+                has_place = _called(call) != "Problem" or bool(places)
                 labels = tuple(self.labels(further, module))
                 for pattern, where in self.patterns(call.args[at + 1], module):
                     yield Sentence(code, pattern, where or module.place(call), hint, labels, has_place)
@@ -251,11 +258,16 @@ class Reader:
     def labels(self, nodes: list[ast.AST], module: Module) -> Iterator[str]:
         """Patterns of what stands beside places: the second of ``Label(place, text)`` and ``(place, text)``."""
         for node in nodes:
-            pair = node.args if isinstance(node, ast.Call) and _called(node) == "Label" else getattr(node, "elts", [])
-            if len(pair) == 2 and isinstance(pair[1], ast.Constant | ast.JoinedStr) and not isinstance(pair[0], ast.Constant):
+            labelled = isinstance(node, ast.Call) and _called(node) == "Label"
+            pair = node.args if labelled else getattr(node, "elts", [])  # type: ignore[attr-defined]
+            if len(pair) == 2 and isinstance(pair[1], ast.Constant | ast.JoinedStr) and _is_place(pair[0]):
                 yield from (pattern for pattern, _ in self.patterns(pair[1], module))
             else:
                 yield from self.labels(pair, module)
+
+
+def _is_place(node: ast.AST) -> bool:
+    return not isinstance(node, ast.Constant | ast.JoinedStr)
 
 
 def _parameters(function: Function) -> list[str]:

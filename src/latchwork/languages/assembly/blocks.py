@@ -73,7 +73,8 @@ class _Builder:
         block = Block([(line, [])])
         if len(self.open) >= _DEEPEST:
             if len(self.open) == _DEEPEST:
-                self._say(line, f"blocks stand in one another more than {_DEEPEST} deep", "`.elif` needs no further `.end`")
+                message = f"blocks stand in one another more than {_DEEPEST} deep"
+                self._say(line, message, "`.elif` needs no further `.end`")
         elif word == ".macro" and any(outer.kind in (".macro", ".repeat") for outer in self.open):
             self._say(line, f"a macro can't be declared inside of `{self.open[-1].kind}`", "declare it before")
         else:

@@ -22,7 +22,8 @@ def read_text(path: Path, column: int = 0) -> str:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        raise Refusal("A103", f"`{path}` can't be read: line {line} is no UTF-8 text", column, "save it as UTF-8") from None
+        message = f"`{path}` can't be read: line {line} is no UTF-8 text"
+        raise Refusal("A103", message, column, "save it as UTF-8") from None
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
