@@ -70,7 +70,9 @@ m.gate("nor", flags_take_n, more, carry, out=m.line("mixed"))"""
     wide = wide.replace('\nm.gate("inverter", extra, out=more)', gates)
     text = complaint(written(tmp_path, wide.replace("store=[low, high]", "store=[low, high, third, fourth]"), MICRO))
     assert text.splitlines()[0] == (
-        "U208 19 bits act together on the lines `flags_take`, `extra_more` and `mixed`, 18 is the most"
+        "U208 18 bits of the control word and 1 level from elsewhere (conditions, opcode, interrupt) decide the "
+        "control lines `flags_take`, `extra_more` and `mixed` together; Latchwork tries out every combination, "
+        "of 18 at most"
     )
 
 
