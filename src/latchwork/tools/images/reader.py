@@ -20,6 +20,11 @@ _ENDS = {".bin": False, ".hex": True, ".ihx": True, ".ihex": True, ".s19": True,
 
 def read_image(path: Path) -> bytes:
     """The bytes from address 0 on; holes between records read as erased bytes. Raises LatchworkError."""
+    if path.is_fifo():
+        label = (Label(Position(str(path))),)
+        raise LatchworkError(
+            Problem("I110", "this can't be read: it is a pipe", label, "name a file that was written or read back")
+        )
     try:
         with path.open("rb") as file:
             content = file.read(8 * LARGEST)

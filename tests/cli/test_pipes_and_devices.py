@@ -1,0 +1,58 @@
+"""Pipes and devices where files go: refused at once, in full; nothing waits, nothing is replaced. Common practice."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from latchwork.cli import main as program
+
+
+@pytest.fixture
+def call(capsys: pytest.CaptureFixture[str]):
+    def run(*words: str) -> tuple[int, str, str]:
+        status = program.run(list(words))
+        printed = capsys.readouterr()
+        return status, printed.out, printed.err
+
+    return run
+
+
+def test_a_pipe_is_not_written(call, tiny: Path) -> None:
+    os.mkfifo("log.sarif")
+    for force in ([], ["--force"]):
+        assert call("check", "tiny", "--sarif", "log.sarif", *force)[::2] == (
+            2,
+            "C102 a device or a pipe stands where a file goes\n  log.sarif\nhelp: name a file; nothing was written\n",
+        )
+    assert Path("log.sarif").is_fifo()
+
+
+def test_a_pipe_is_no_image(call, tiny: Path) -> None:
+    os.mkfifo("back.bin")
+    assert call("verify", "tiny", "back.bin") == (
+        2,
+        "",
+        "I110 this can't be read: it is a pipe\n  back.bin\nhelp: name a file that was written or read back\n",
+    )
+
+
+def test_a_pipe_is_no_saved_model(call, tiny: Path) -> None:
+    os.mkfifo("made.latchwork")
+    assert call("check", "made.latchwork") == (
+        2,
+        "",
+        "M110 this is not a saved model: it can't be read: it is no file\n  made.latchwork\n"
+        "help: name a file that `latchwork save` wrote\n",
+    )
+
+
+def test_an_error_that_can_not_tell_itself(call, tiny: Path) -> None:
+    text = "class Odd(Exception):\n    def __str__(self):\n        raise ValueError\n\n\nraise Odd\n"
+    Path("tiny/machine.py").write_text(text)
+    status, out, err = call("check", "tiny")
+    assert (status, out) == (2, "")
+    assert err.splitlines()[0] == "M105 Odd"
+    assert "tiny/machine.py:6" in err
