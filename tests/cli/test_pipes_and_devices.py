@@ -1,4 +1,6 @@
-"""Pipes and devices where files go: refused at once, in full; nothing waits, nothing is replaced. Common practice."""
+"""Pipes and devices where files go: refused at once; nothing waits, nothing is replaced. Common practice.
+
+And odd descriptions and numbers, told in full."""
 
 from __future__ import annotations
 
@@ -56,3 +58,23 @@ def test_an_error_that_can_not_tell_itself(call, tiny: Path) -> None:
     assert (status, out) == (2, "")
     assert err.splitlines()[0] == "M105 Odd"
     assert "tiny/machine.py:6" in err
+
+
+def test_a_source_that_is_nested_too_deeply(call, tiny: Path) -> None:
+    Path("tiny/machine.py").write_text("x = " + "-" * 200_000 + "1\n")
+    assert call("check", "tiny") == (
+        2,
+        "",
+        "M107 machine.py is nested too deeply for Python\n  tiny/machine.py\n"
+        "help: write its longest expression in several steps\n",
+    )
+
+
+@pytest.mark.parametrize(("option", "value"), [("--clocks", "1e9"), ("--seed", "x")])
+def test_numbers_that_are_none(call, option: str, value: str) -> None:
+    assert call("run", option, value) == (
+        2,
+        "",
+        f"C101 invalid value for '{option}': '{value}' is not a whole number\n"
+        'help: "latchwork run --help" shows what it takes\n',
+    )

@@ -21,6 +21,9 @@ def problem_of(error: BaseException, file: Path, names: Mapping[str, object]) ->
     if isinstance(error, (SyntaxError, UnicodeError)) or _unreadable(error):
         return Problem("M107", f"{file.name} is not Python source: {error}", (Label(Position(str(file))),))
     position = _place(error, file)
+    if isinstance(error, (MemoryError, RecursionError)) and not position.line:
+        hint = "write its longest expression in several steps"
+        return Problem("M107", f"{file.name} is nested too deeply for Python", (Label(position),), hint)
     if isinstance(error, SystemExit):
         return Problem("M106", f"{file.name} ends the program", (Label(position),), "leave out exit(); just let it end")
     if isinstance(error, KeyboardInterrupt):
