@@ -41,6 +41,15 @@ def test_a_pipe_is_no_image(call, tiny: Path) -> None:
     )
 
 
+def test_images_of_no_size_and_of_too_much(call, tiny: Path) -> None:
+    hint = "help: read the chip again, or name another file\n"
+    Path("back.bin").write_bytes(b"")
+    assert call("verify", "tiny", "back.bin") == (2, "", f"I108 the file holds no bytes\n  back.bin\n{hint}")
+    Path("back.bin").write_bytes(bytes(5_000_000))
+    message = "I107 the file holds more than 1048576 bytes, the most that a ROM has"
+    assert call("verify", "tiny", "back.bin") == (2, "", f"{message}\n  back.bin\n{hint}")
+
+
 def test_a_pipe_is_no_saved_model(call, tiny: Path) -> None:
     os.mkfifo("made.latchwork")
     assert call("check", "made.latchwork") == (
