@@ -64,9 +64,16 @@ def counter(name, bits, takes, start, advance):
     for digit in range(4):
         part = slice(4 * digit, 4 * digit + 4)
         chip = m.chip(
-            "161", label=f"{name}{digit}", CLK=clock, CLR_n=reset_n, LOAD_n=takes[digit // 2], P=start[part],
-            ENP=advance, ENT=chain, Q=bits[part],
-        )  # fmt: skip
+            "161",
+            label=f"{name}{digit}",
+            CLK=clock,
+            CLR_n=reset_n,
+            LOAD_n=takes[digit // 2],
+            P=start[part],
+            ENP=advance,
+            ENT=chain,
+            Q=bits[part],
+        )
         chain = chip.RCO
 
 
@@ -75,7 +82,7 @@ def shown(name, bits, target, lines):
     for half, line in enumerate(lines):
         start = 8 * half % len(target)
         part = bits[8 * half : 8 * half + 8]
-        m.chip("541", label=f"{name}{half}", A=part, Y=target[start : start + 8], G1_n=line, G2_n=LOW)
+        m.chip("541", label=f"{name}_shown{half}", A=part, Y=target[start : start + 8], G1_n=line, G2_n=LOW)
 
 
 def joined(name, inner, show_n, write_n):
@@ -103,9 +110,14 @@ with m.board("sequencer", title="Opcode, steps and control store"):
     ]
     store = [
         m.chip(
-            "28C256", label=f"control{number}", A=[*opcode, *step, carry, zero_n, negative], D=word,
-            CE_n=LOW, OE_n=LOW, WE_n=HIGH,
-        )  # fmt: skip
+            "28C256",
+            label=f"control{number}",
+            A=[*opcode, *step, carry, zero_n, negative],
+            D=word,
+            CE_n=LOW,
+            OE_n=LOW,
+            WE_n=HIGH,
+        )
         for number, word in enumerate(words)
     ]
     decode("show", show_code, show)
@@ -133,9 +145,16 @@ with m.board("stack", title="Stack pointer"):
         part = slice(4 * digit, 4 * digit + 4)
         start = slice(4 * (digit % 2), 4 * (digit % 2) + 4)
         chip = m.chip(
-            "74AC169", label=f"stack{digit}", CLK=clock, LOAD_n=take[12 + digit // 2], P=data[start], UD=stack_up,
-            ENP_n=stack_count_n, ENT_n=chain, Q=stack[part],
-        )  # fmt: skip
+            "74AC169",
+            label=f"stack{digit}",
+            CLK=clock,
+            LOAD_n=take[12 + digit // 2],
+            P=data[start],
+            UD=stack_up,
+            ENP_n=stack_count_n,
+            ENT_n=chain,
+            Q=stack[part],
+        )
         chain = chip.RCO_n
     shown("stack_place", stack, address, [place[3]] * 2)
 
@@ -162,7 +181,7 @@ with m.board("bank", title="Eight registers; the opcode says which"):
     for number in range(8):
         held.append(m.bus(f"r{number}", 8))
         m.chip("377", label=f"r{number}", CLK=clock, G_n=bank_takes[number], D=bank, Q=held[number])
-        shown(f"r{number}_", held[number], bank, [bank_shows[number]])
+        shown(f"r{number}", held[number], bank, [bank_shows[number]])
 
 with m.board("arithmetic", title="Accumulator, '181 slices, flags"):
     m.chip("377", label="acc", CLK=clock, G_n=acc_take_n, D=data, Q=acc)
@@ -213,7 +232,7 @@ with m.board("ports", title="Lamps, a spare port and keys; the lowest bit of the
     m.chip("377", label="lamps", CLK=clock, G_n=lamps_take_n, D=ports, Q=lamps)
     m.chip("377", label="spare", CLK=clock, G_n=choose.Y1_1, D=ports, Q=spare)
     m.chip("541", label="keys", A=keys, Y=ports, G1_n=choose.Y2_0, G2_n=LOW)
-    m.chip("541", label="spare", A=spare, Y=ports, G1_n=choose.Y2_1, G2_n=LOW)
+    m.chip("541", label="spare_shown", A=spare, Y=ports, G1_n=choose.Y2_1, G2_n=LOW)
     m.lamps(lamps, colour="green")
 
 m.microprogram(
