@@ -17,7 +17,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[1]
+ROOT = Path(__file__).resolve().parents[2]
 DUNLIN = ROOT / "machines" / "dunlin"
 LATCHWORK = Path(sys.executable).with_name("latchwork")
 
