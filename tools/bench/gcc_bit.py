@@ -291,10 +291,10 @@ def rails_of(wiring: Wiring, closed: set[int]) -> list[int]:
     return [int(n in closed and rail_end(wiring, tie) is not None) for n, tie in enumerate(wiring.ties)]
 
 
-def compiled(text: str, folder: Path, name: str) -> Callable[..., None]:
-    """The function ``run`` of a C text, by gcc."""
+def compiled(text: str, folder: Path, name: str, function: str = "run") -> Callable[..., None]:
+    """A function of a C text, by gcc."""
     source, library = folder / f"{name}.c", folder / f"{name}.so"
     source.write_text(text, encoding="utf-8")
     subprocess.run(["gcc", *FLAGS, "-o", str(library), str(source)], check=True)
-    function: Callable[..., None] = ctypes.CDLL(str(library)).run
-    return function
+    found: Callable[..., None] = ctypes.CDLL(str(library))[function]
+    return found
