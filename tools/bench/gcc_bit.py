@@ -236,9 +236,7 @@ class Writer:
 
     before: list[str] = []
 
-    def _next(
-        self, slot: int, width: int, conditions: list[str], choices: list[list[str]], later: list[str]
-    ) -> None:
+    def _next(self, slot: int, width: int, conditions: list[str], choices: list[list[str]], later: list[str]) -> None:
         for bit in range(width):
             held = f"s{slot}_{bit}"
             result = held
