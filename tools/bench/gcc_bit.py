@@ -18,9 +18,11 @@ from pathlib import Path
 from bits import Bit, Blaster, invert
 
 from latchwork.engines.oracle.grouping import Grouping
-from latchwork.engines.oracle.wiring import Wiring, drive_of, rail_end
+from latchwork.engines.oracle.wiring import Wiring, drive_of
 from latchwork.engines.ordering import ordered_components
-from latchwork.parts import OutputKind
+from latchwork.logic import Expression
+from latchwork.parts import Latch, Memory, OutputKind, Register
+from latchwork.parts.behaviour import Write
 
 PASSES = 2
 FLAGS = ("-O3", "-march=native", "-shared", "-fPIC")
@@ -35,6 +37,7 @@ class Writer:
         self._memo: dict[Bit | int, str] = {}
         self._words: dict[tuple[str, ...], str] = {}
         self._count = 0
+        self.before: list[str] = []  # what clocks were in the half before
         self._inside: set[int] = set()  # nets of the loop that is being written
         chips = range(len(wiring.netlist.chips))
         self._blasters = [Blaster(wiring, grouping.group, chip) for chip in chips]
@@ -183,9 +186,8 @@ class Writer:
         low, high = self._strong(net)
         drivers = len(self._sides.get(net, [])) + len(self.grouping.rails[net])
         if drivers > 1:
-            self.lines.append(f"fight |= {low} & {high};" if not self._inside else "")
-            if self._inside:
-                self.lines.append(f"fight_{net} = {low} & {high};")
+            # Within a loop only the last pass counts.
+            self.lines.append(f"fight_{net} = {low} & {high};" if self._inside else f"fight |= {low} & {high};")
         weak_low, weak_high = ["0"], ["0"]
         for other in self.grouping.links[net]:
             if other in self.rails:
@@ -201,31 +203,40 @@ class Writer:
     # States
 
     def states(self) -> None:
-        """Edges and level writes of one round."""
+        """Edges and level writes; what is stored comes after all that is read."""
         later: list[str] = []
         for chip in range(len(self.wiring.netlist.chips)):
-            behaviour, blast = self.wiring.netlist.part_of(chip).behaviour, self._blasters[chip].bits
+            behaviour = self.wiring.netlist.part_of(chip).behaviour
             for register in behaviour.registers:
-                conditions = [self.value(blast(level.active)[0]) for level in register.levels]
-                choices = [[self.value(bit) for bit in blast(level.value)] for level in register.levels]
-                for update in register.updates:
-                    conditions.append(self._edge(self.value(blast(update.clock)[0]), later))
-                    choices.append([self.value(bit) for bit in blast(update.data)])
-                self._next(self.wiring.slot_named[chip, register.name], register.width, conditions, choices, later)
+                self._register(chip, register, later)
             for latch in behaviour.latches:
-                conditions = [self.value(blast(each)[0]) for each in (*(v.active for v in latch.levels), latch.enable)]
-                values = (*(level.value for level in latch.levels), latch.data)
-                choices = [[self.value(bit) for bit in blast(each)] for each in values]
-                self._next(self.wiring.slot_named[chip, latch.name], latch.width, conditions, choices, later)
+                self._latch(chip, latch, later)
             for memory in behaviour.memories:
                 for write in memory.writes:
-                    when = self.value(blast(write.strobe)[0])
-                    when = self._edge(when, later) if write.clocked else when
-                    store = self.wiring.store_named[chip, memory.name]
-                    at = joined(tuple(self.value(bit) for bit in blast(write.address)))
-                    data = joined(tuple(self.value(bit) for bit in blast(write.data)))
-                    later.append(f"if ({when}) m{store}[{at}] = {data};")
+                    self._write(chip, memory, write, later)
         self.lines += later
+
+    def _values(self, chip: int, expression: Expression) -> list[str]:
+        return [self.value(bit) for bit in self._blasters[chip].bits(expression)]
+
+    def _register(self, chip: int, register: Register, later: list[str]) -> None:
+        conditions = [self._values(chip, level.active)[0] for level in register.levels]
+        conditions += [self._edge(self._values(chip, update.clock)[0], later) for update in register.updates]
+        choices = [self._values(chip, level.value) for level in register.levels]
+        choices += [self._values(chip, update.data) for update in register.updates]
+        self._next(self.wiring.slot_named[chip, register.name], register.width, conditions, choices, later)
+
+    def _latch(self, chip: int, latch: Latch, later: list[str]) -> None:
+        conditions = [self._values(chip, each)[0] for each in (*(v.active for v in latch.levels), latch.enable)]
+        choices = [self._values(chip, each) for each in (*(v.value for v in latch.levels), latch.data)]
+        self._next(self.wiring.slot_named[chip, latch.name], latch.width, conditions, choices, later)
+
+    def _write(self, chip: int, memory: Memory, write: Write, later: list[str]) -> None:
+        when = self._values(chip, write.strobe)[0]
+        when = self._edge(when, later) if write.clocked else when
+        at = joined(tuple(self._values(chip, write.address)))
+        data = joined(tuple(self._values(chip, write.data)))
+        later.append(f"if ({when}) m{self.wiring.store_named[chip, memory.name]}[{at}] = {data};")
 
     def _edge(self, now: str, later: list[str]) -> str:
         self._count += 1
@@ -233,8 +244,6 @@ class Writer:
         self.before.append(was)
         later.append(f"{was} = {now};")
         return self._new(f"{now} & ({was} ^ 1)")
-
-    before: list[str] = []
 
     def _next(self, slot: int, width: int, conditions: list[str], choices: list[list[str]], later: list[str]) -> None:
         for bit in range(width):
@@ -245,7 +254,6 @@ class Writer:
             later.append(f"{held} = {result};")
 
     def text(self) -> str:
-        self.before = []
         self.settle()
         self.states()
         slots = [(number, bit) for number, slot in enumerate(self.wiring.slots) for bit in range(slot.width)]
@@ -282,11 +290,6 @@ void run(uint64_t *restrict slots, unsigned char **memories, const unsigned char
 
 def joined(bits: tuple[str, ...]) -> str:
     return " | ".join(f"({bit} << {place})" for place, bit in enumerate(bits)) or "0"
-
-
-def rails_of(wiring: Wiring, closed: set[int]) -> list[int]:
-    """For each tie whether it is a closed switch to a rail."""
-    return [int(n in closed and rail_end(wiring, tie) is not None) for n, tie in enumerate(wiring.ties)]
 
 
 def compiled(text: str, folder: Path, name: str, function: str = "run") -> Callable[..., None]:
