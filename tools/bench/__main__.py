@@ -159,8 +159,10 @@ Written by `make bench`; medians of several runs, whole commands in a fresh inte
 {platform.python_version()} on {processor()}; other machines differ, and so do other evenings on the same one.
 
 The rows from `engine.general_clocks_s` on are measured on Lapwing, the machine of `tests/machines/lapwing`: runs of
-engine and yardsticks take turns, {compiler()}, flags `-O3 -march=native`, and their end states are equal or there is no
-figure. The yardstick `gcc_best` is not there yet. The range is that of single runs.
+engine and yardsticks take turns, their end states are equal or there is no figure, and the range is that of single
+runs. The yardsticks are compiled by {compiler()} with `-O3 -march=native`. As `gcc_bit` is not simplified, its code
+for a clock is long; it says less about how good the engine is than the interpreter of the instruction set, written by
+hand, does. The yardstick `gcc_best` is not there yet.
 
 {table(figures)}
 """
