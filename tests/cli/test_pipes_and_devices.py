@@ -87,3 +87,15 @@ def test_numbers_that_are_none(call, option: str, value: str) -> None:
         f"C101 invalid value for '{option}': '{value}' is not a whole number\n"
         'help: "latchwork run --help" shows what it takes\n',
     )
+
+
+def test_a_folder_that_may_not_be_read(call, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refused(path: Path) -> bool:
+        raise PermissionError(13, "Permission denied", str(path))
+
+    monkeypatch.setattr(Path, "is_file", refused)
+    assert call("check", "locked") == (
+        2,
+        "",
+        "C104 locked can't be used: permission denied\nhelp: may you read and write there, and is there room?\n",
+    )

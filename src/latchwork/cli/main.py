@@ -136,7 +136,8 @@ def _problems(error: LatchworkError | click.ClickException | OSError) -> tuple[P
         return error.problems
     if isinstance(error, OSError):
         name = error.filename or "the output"
-        return (Problem("C104", f"{name} can't be used: {reason_of(error)}"),)
+        hint = "may you read and write there, and is there room?" if error.filename else ""
+        return (Problem("C104", f"{name} can't be used: {reason_of(error)}", help=hint),)
     context = getattr(error, "ctx", None)
     command = context.command_path if context else "latchwork"
     message = re.sub("is not a valid integer( range)?", "is not a whole number", _sentence(error.format_message()))
