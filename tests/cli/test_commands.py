@@ -14,16 +14,6 @@ from latchwork.cli.errors import TITLES
 from latchwork.load.machine import read_machine
 
 
-@pytest.fixture
-def call(capsys: pytest.CaptureFixture[str]):
-    def run(*words: str) -> tuple[int, str, str]:
-        status = program.run(list(words))
-        printed = capsys.readouterr()
-        return status, printed.out, printed.err
-
-    return run
-
-
 def test_help_names_every_command(call) -> None:
     status, out, _ = call("--help")
     assert status == 0

@@ -9,18 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from latchwork.cli import main as program
-
-
-@pytest.fixture
-def call(capsys: pytest.CaptureFixture[str]):
-    def run(*words: str) -> tuple[int, str, str]:
-        status = program.run(list(words))
-        printed = capsys.readouterr()
-        return status, printed.out, printed.err
-
-    return run
-
 
 def test_a_pipe_is_not_written(call, tiny: Path) -> None:
     os.mkfifo("log.sarif")
