@@ -69,7 +69,8 @@ class Code:
     def _skips(self, watch: Watch, name: str) -> Callable[..., int]:
         from llvmlite import ir
 
-        from latchwork.engines.compiled.clocks import STARTS, Clocks
+        from latchwork.engines.compiled.clock_form import STARTS
+        from latchwork.engines.compiled.clocks import Clocks
         from latchwork.engines.compiled.general import General
 
         self.prime()
