@@ -56,7 +56,7 @@ class ClockForm:
 
 
 @dataclass
-class _Moment:
+class Moment:
     """What the machine is made of between two rounds, as expressions; ``version`` counts writes of each memory."""
 
     slots: dict[int, Expression]
@@ -81,14 +81,18 @@ class OneClock:
         self._guards: list[Expression] = []
         self._steps: list[Step] = []
 
-    def form(self) -> ClockForm:
+    def at_rest(self) -> Moment:
+        """Before a clock: everything from the cells, the clock high."""
         wiring, variable = self.layout.wiring, self.pool.variable
         slots = {n: variable(f"slots.{n}", slot.width) for n, slot in enumerate(wiring.slots)}
-        moment = _Moment(
+        return Moment(
             slots=slots | {self.clock_slot: self.pool.constant(1)},
             kept={n: variable(f"kept.{n}") for n in range(len(wiring.keepers))},
             loops={drive: self.sources.loop(drive) for drive in self.plan.loop_drives},
         )
+
+    def form(self) -> ClockForm:
+        moment = self.at_rest()
         rest = self.settling(moment, resting=True)
         before = self._round(rest, None)
         self._not_counted(rest, 1)
@@ -97,7 +101,7 @@ class OneClock:
             moment, before = self._half(moment, before, level)
         return ClockForm(tuple(self._steps), tuple(self._guards), self._ends(moment, before))
 
-    def _ends(self, end: _Moment, last: Round) -> dict[str, Expression]:
+    def _ends(self, end: Moment, last: Round) -> dict[str, Expression]:
         found = {f"slots.{slot}": end.slots[slot] for slot in sorted(last.slots)}
         found |= {f"kept.{keeper}": value for keeper, value in end.kept.items()}
         for drive, levels in end.loops.items():
@@ -133,7 +137,7 @@ class OneClock:
 
     # Halves
 
-    def _half(self, moment: _Moment, before: Round, level: int) -> tuple[_Moment, Round]:
+    def _half(self, moment: Moment, before: Round, level: int) -> tuple[Moment, Round]:
         """The clock goes to a level: one round that acts, one that must not."""
         moment = replace(moment, slots=moment.slots | {self.clock_slot: self.pool.constant(level)})
         settling = self.settling(moment)
@@ -155,7 +159,7 @@ class OneClock:
         self._watch(settled, level)
         return self._after(settled, moment), quiet
 
-    def settling(self, moment: _Moment, resting: bool = False) -> Settling:
+    def settling(self, moment: Moment, resting: bool = False) -> Settling:
         self._tag += 1
         sources = replace(
             self.sources,
@@ -173,7 +177,7 @@ class OneClock:
         memo: Callable[[int, int], Expression] = lambda n, w: before.memos[n] if before else zero(0, w)  # noqa: E731
         return Stepper(settling, was, memo, zero(int(later))).round
 
-    def _after(self, settling: Settling, moment: _Moment) -> _Moment:
+    def _after(self, settling: Settling, moment: Moment) -> Moment:
         """Keepers and loops hold what this settling gave them."""
         kept = {n: settling.after_keeping(n) for n in moment.kept}
         return replace(moment, kept=kept, loops={drive: settling.drive(drive) for drive in moment.loops})
@@ -183,7 +187,7 @@ class OneClock:
     def _no_asks(self, step: Round) -> None:
         self._guards += [ask.when for ask in step.asks]
 
-    def _nothing_changes(self, step: Round, moment: _Moment) -> None:
+    def _nothing_changes(self, step: Round, moment: Moment) -> None:
         pool = self.pool
         self._guards += [pool.unequal(value, moment.slots[slot]) for slot, value in step.slots.items()]
         for write in step.writes:
@@ -211,7 +215,7 @@ class OneClock:
 
     # Memories
 
-    def _writes(self, step: Round, moment: _Moment) -> _Moment:
+    def _writes(self, step: Round, moment: Moment) -> Moment:
         """Write to memories; what follows reads them by another name."""
         version, stores = dict(moment.version), list[StoreStep]()
         live = [write for write in step.writes if write.when is not self.pool.constant(0)]
