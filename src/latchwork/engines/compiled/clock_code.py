@@ -31,7 +31,9 @@ def written(emitter: Emitter, form: ClockForm) -> Written:
     """Write a form where the emitter stands."""
     found = Written()
     for place, step in enumerate(form.steps):
-        if isinstance(step, WriteStep):
+        if isinstance(step, WriteStep) and not step.stores:
+            _rename(emitter, step)
+        elif isinstance(step, WriteStep):
             _reads_before(emitter, step, form, place)
             _write(emitter, step, found)
         else:
@@ -60,6 +62,10 @@ def _write(emitter: Emitter, step: WriteStep, found: Written) -> None:
         new = b.zext(data, kind) if data.type.width < kind.width else data
         b.store(b.select(when, new, old), pointer)
         found.undo.append((pointer, old))
+    _rename(emitter, step)
+
+
+def _rename(emitter: Emitter, step: WriteStep) -> None:
     for name, memory in step.aliases:
         emitter.alias(name, memory)
 

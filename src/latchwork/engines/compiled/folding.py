@@ -20,7 +20,8 @@ TABLE_BITS = 4
 
 
 class Dependence:
-    """Which nodes of a pool hang on some others, or on a fixed memory at a constant address."""
+    """Which nodes of a pool hang on some others, on a fixed memory at a constant address, or on whether a memory was
+    written."""
 
     def __init__(self, leaves: Iterable[Expression], fixed: Fixed) -> None:
         self.leaves = frozenset(leaves)
@@ -45,9 +46,12 @@ class Dependence:
     def _hangs(self, node: Expression) -> bool:
         if node in self.leaves:
             return True
-        if node.operation is Operation.READ and node.data in self.fixed and _constant(node.args[0]):
+        if node.operation is Operation.READ and (_is_later(node) or self._is_known(node)):
             return True
         return any(self._found[arg] for arg in node.args)
+
+    def _is_known(self, read: Expression) -> bool:
+        return read.data in self.fixed and _constant(read.args[0])
 
 
 class Circular(Exception):
@@ -57,7 +61,8 @@ class Circular(Exception):
 class Folder:
     """One set of values: what each leaf is ``known`` to be; a leaf that is not stays as it is.
 
-    ``equations``: leaves that are what another node folds to.
+    ``equations``: leaves that are what another node folds to; ``same``: names of memories that, nothing being written,
+    mean what another does. Both may grow as long as nothing that hangs on what comes was folded.
     """
 
     def __init__(
@@ -65,12 +70,14 @@ class Folder:
         pool: Pool,
         depends: Dependence,
         known: Mapping[Expression, Expression],
-        equations: Mapping[Expression, Expression] = {},
+        equations: Mapping[Expression, Expression] | None = None,
+        same: Mapping[str, str] | None = None,
     ) -> None:
         self.pool = pool
         self.depends = depends
         self.fixed = depends.fixed
-        self.equations = equations
+        self.equations = {} if equations is None else equations
+        self.same = {} if same is None else same
         self._done = dict(known)
 
     def fold(self, root: Expression) -> Expression:
@@ -147,14 +154,14 @@ class Folder:
         return self.pool.remade(node, args)
 
     def _read(self, node: Expression, address: Expression) -> Expression:
-        words = self.fixed.get(str(node.data))
-        if words is None:
-            return self.pool.read(str(node.data), address, node.width)
-        if _constant(address):
+        memory = str(node.data)
+        memory = self.same.get(memory, memory)
+        words = self.fixed.get(memory)
+        if words is not None and _constant(address):
             return self.pool.constant(words[number(address)], node.width)
-        open_ = _open_bits(self.pool, address)
-        if open_ is None:
-            return self.pool.read(str(node.data), address, node.width)
+        open_ = None if words is None else _open_bits(self.pool, address)
+        if words is None or open_ is None:
+            return self.pool.read(memory, address, node.width)
         return self._table(words, open_, _low_bits(address), node.width)
 
     def _table(
@@ -177,6 +184,11 @@ def _chosen(node: Expression, select: int) -> Expression:
         return node.args[1] if select else node.args[2]
     assert isinstance(node.data, tuple)
     return node.args[1 + node.data.index(select)] if select in node.data else node.args[-1]
+
+
+def _is_later(node: Expression) -> bool:
+    """Whether something is read of a memory after a write."""
+    return str(node.data).endswith("'")
 
 
 def _constant(node: Expression) -> bool:

@@ -21,82 +21,85 @@ class Specialiser:
     def __init__(self, pool: Pool, form: ClockForm, leaves: Iterable[Expression], fixed: Fixed) -> None:
         self.pool = pool
         self.form = form
-        self.loops = [step for step in form.steps if isinstance(step, LoopStep)]
-        self.current = [self._variables(loop.current, loop) for loop in self.loops]
-        self.final = [self._variables(loop.final, loop) for loop in self.loops]
-        inner = [node for names in (*self.current, *self.final) for node in names]
+        loops = [step for step in form.steps if isinstance(step, LoopStep)]
+        self.inner = {id(step): (self._named(step.current, step), self._named(step.final, step)) for step in loops}
+        inner = [node for pair in self.inner.values() for nodes in pair for node in nodes]
         self.depends = Dependence([*leaves, *inner], fixed)
 
-    def _variables(self, names: tuple[str, ...], loop: LoopStep) -> list[Expression]:
+    def _named(self, names: tuple[str, ...], loop: LoopStep) -> list[Expression]:
         pairs = zip(names, loop.following, strict=True)
         return [self.pool.variable(name, each.width) for name, each in pairs]
 
     def special(self, known: Known) -> ClockForm:
-        plain = Folder(self.pool, self.depends, known)
-        equations: dict[Expression, Expression] = {}
-        guards: list[Expression] = []
-        parted = set[int]()
-        for number in range(len(self.loops)):
-            opened = self._equations(number)
-            traps = self._traps(number, plain)
-            if traps is not None and self._is_straight(number, known, {**equations, **opened}):
-                equations |= opened
-                guards += traps
-                parted.add(number)
-        folder = Folder(self.pool, self.depends, known, equations)
-        left = {id(loop) for number, loop in enumerate(self.loops) if number not in parted}
-        steps = [self._step(step, folder) for step in self.form.steps if _stays(step, left)]
-        guards = [*folder.fold_all(guards), *folder.fold_all(self.form.guards)]
+        found = _Special(self, known)
+        for step in self.form.steps:
+            if isinstance(step, WriteStep):
+                found.write(step)
+            else:
+                found.loop(step)
+        return found.form()
+
+
+class _Special:
+    """The form for one set of values, step by step."""
+
+    def __init__(self, of: Specialiser, known: Known) -> None:
+        self.of = of
+        self.pool = of.pool
+        self.known = known
+        self.equations: dict[Expression, Expression] = {}
+        self.same: dict[str, str] = {}
+        self.guards: list[Expression] = []
+        self.steps: list[Step] = []
+        self.folder = Folder(of.pool, of.depends, known, self.equations, self.same)
+
+    def form(self) -> ClockForm:
+        guards = self.folder.fold_all([*self.guards, *self.of.form.guards])
         live = dict.fromkeys(guard for guard in guards if guard is not self.pool.constant(0))
-        ends = {name: folder.fold(end) for name, end in self.form.ends.items()}
-        return ClockForm(tuple(step for step in steps if step is not None), tuple(live), ends)
+        ends = {name: self.folder.fold(end) for name, end in self.of.form.ends.items()}
+        return ClockForm(tuple(self.steps), tuple(live), ends)
 
-    # Loops
+    def loop(self, step: LoopStep) -> None:
+        """A loop in which no word hangs on itself settles, wherever it starts, well within its bound."""
+        current, final = self.of.inner[id(step)]
+        opened = dict([*zip(current, step.following, strict=True), *zip(final, step.following, strict=True)])
+        traps = self._traps(step, current)
+        if traps is not None and self._is_straight(final, opened):
+            self.equations |= opened
+            self.guards += traps
+            return
+        fold = self.folder.fold_all
+        start, following, traps_ = fold(step.start), fold(step.following), fold(step.traps)
+        self.steps.append(replace(step, start=tuple(start), following=tuple(following), traps=tuple(traps_)))
 
-    def _equations(self, number: int) -> dict[Expression, Expression]:
-        following = self.loops[number].following
-        pairs = (*zip(self.current[number], following), *zip(self.final[number], following))
-        return dict(pairs)
-
-    def _traps(self, number: int, plain: Folder) -> list[Expression] | None:
+    def _traps(self, step: LoopStep, current: list[Expression]) -> list[Expression] | None:
         """What a loop is not to come across; None where that depends on how far it has come."""
-        traps = [trap for trap in self.loops[number].traps if plain.fold(trap) is not self.pool.constant(0)]
-        inner = set(self.current[number])
-        if any(node in inner for node in reachable(map(plain.fold, traps))):
-            return None
-        return traps
+        fold = Folder(self.pool, self.of.depends, self.known, dict(self.equations), self.same).fold
+        traps = [trap for trap in step.traps if fold(trap) is not self.pool.constant(0)]
+        inner = set(current)
+        return None if any(node in inner for node in reachable(map(fold, traps))) else traps
 
-    def _is_straight(self, number: int, known: Known, equations: Known) -> bool:
-        """Whether no word of a loop hangs on itself. It then settles, wherever it starts, well within its bound."""
-        folder = Folder(self.pool, self.depends, known, equations)
+    def _is_straight(self, final: list[Expression], opened: Known) -> bool:
+        equations = {**self.equations, **opened}
         try:
-            folder.fold_all(self.final[number])
+            Folder(self.pool, self.of.depends, self.known, equations, self.same).fold_all(final)
         except Circular:
             return False
         return True
 
-    # Steps
-
-    def _step(self, step: Step, folder: Folder) -> Step | None:
-        if isinstance(step, LoopStep):
-            return replace(
-                step,
-                start=tuple(folder.fold_all(step.start)),
-                following=tuple(folder.fold_all(step.following)),
-                traps=tuple(folder.fold_all(step.traps)),
-            )
-        return self._write(step, folder)
-
-    def _write(self, step: WriteStep, folder: Folder) -> WriteStep:
+    def write(self, step: WriteStep) -> None:
         """Also a step that writes nothing gives the memories their new names."""
-        stores = []
+        fold, stores = self.folder.fold, []
         for store in step.stores:
-            when = folder.fold(store.when)
+            when = fold(store.when)
             if when is not self.pool.constant(0):
-                address, data = folder.fold(store.address), folder.fold(store.data)
-                stores.append(replace(store, when=when, address=address, data=data))
-        return replace(step, stores=tuple(stores))
+                stores.append(replace(store, when=when, address=fold(store.address), data=fold(store.data)))
+        written = {store.memory for store in stores}
+        self.same |= {alias: self._before(step, name) for alias, name in step.aliases if name not in written}
+        if stores:
+            self.steps.append(replace(step, stores=tuple(stores)))
 
-
-def _stays(step: Step, loops: set[int]) -> bool:
-    return isinstance(step, WriteStep) or id(step) in loops
+    def _before(self, step: WriteStep, memory: str) -> str:
+        """What a memory is called before a step."""
+        name = next((each for each in step.names if each.rstrip("'") == memory), memory)
+        return self.same.get(name, name)
