@@ -78,6 +78,7 @@ class Folder:
         self.fixed = depends.fixed
         self.equations = {} if equations is None else equations
         self.same = {} if same is None else same
+        self.asked: dict[Expression, None] = {}  # bits on which words of fixed memories hang
         self._done = dict(known)
 
     def fold(self, root: Expression) -> Expression:
@@ -176,7 +177,10 @@ class Folder:
             place, select = left[-1]
             return pool.choose(select, choices(bit, at | 1 << place, left[:-1]), choices(bit, at, left[:-1]))
 
-        return pool.join(*(choices(bit, base, open_) for bit in range(width)))
+        word = pool.join(*(choices(bit, base, open_) for bit in range(width)))
+        if not _constant(word):
+            self.asked |= dict.fromkeys(bit for _, bit in open_)
+        return word
 
 
 def _chosen(node: Expression, select: int) -> Expression:

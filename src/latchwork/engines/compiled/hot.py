@@ -1,112 +1,20 @@
 """The clocks that a machine goes through often, each written for its control word, as blocks that lead to each other.
 
-A state is the values of the sequencing slots. Within ``hot`` they are the place in the code, and everything else that
-moves is in registers. From a state there may be several ways on: an opcode that is fetched, a flag that is asked. Each
-that is known to be taken has its own block, in which the state at the end of the clock is known too, so that also the
-look at whether the machine is quiet in its new state folds to what one control word leaves of it.
+Within ``hot`` the state of the sequencing is the place in the code; everything else that moves is in registers.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from llvmlite import ir
 
-from latchwork.engines.compiled.clock_code import reachable, written
-from latchwork.engines.compiled.clock_form import ClockForm, WriteStep
+from latchwork.engines.compiled.clock_code import written
 from latchwork.engines.compiled.emit import CELL, Emitter, bits
-from latchwork.engines.compiled.folding import Fixed, assumable, assume
 from latchwork.engines.compiled.general import General
-from latchwork.engines.compiled.pool import Pool
-from latchwork.engines.compiled.specialise import Specialiser
-from latchwork.logic import Expression, Operation
-
-State = tuple[int, ...]
-"""Values of the sequencing slots, then of those that stand still."""
-
-Edge = tuple[State, State]
-
-
-@dataclass(frozen=True)
-class _Ways:
-    """The form of a clock from one state on, and what of the next state is open in it, by slot."""
-
-    form: ClockForm
-    open: dict[str, Expression]
-
-    @property
-    def width(self) -> int:
-        return sum(each.width for each in self.open.values())
-
-
-class Ways:
-    """Forms of clocks by state, kept from one compilation to the next. ``moving`` and ``still``: names of the slots
-    whose values make a state."""
-
-    def __init__(self, pool: Pool, form: ClockForm, moving: tuple[str, ...], still: tuple[str, ...], widths: Mapping[str, int]) -> None:  # fmt: skip
-        self.pool = pool
-        self.moving = moving
-        self.still = still
-        self.fixed: Fixed = {}
-        self.leaves = [pool.variable(name, widths[name]) for name in (*moving, *still)]
-        self.form = replace(form, ends={name: end for name, end in form.ends.items() if not name.startswith("loops.")})
-        self._from: dict[State, _Ways | None] = {}
-        self._along: dict[Edge, ClockForm | None] = {}
-        self._special: Specialiser | None = None
-
-    def leaving(self, state: State) -> _Ways | None:
-        """None where a clock can't be written for this state alone."""
-        if state not in self._from:
-            self._from[state] = self._leaving(state)
-        return self._from[state]
-
-    def along(self, edge: Edge) -> ClockForm | None:
-        """The form of a clock that goes from one state to another."""
-        if edge not in self._along:
-            self._along[edge] = self._form_along(edge)
-        return self._along[edge]
-
-    def _leaving(self, state: State) -> _Ways | None:
-        if self._special is None:
-            self._special = Specialiser(self.pool, self.form, self.leaves, self.fixed)
-        pairs = zip(self.leaves, state, strict=True)
-        form = self._special.special({leaf: self.pool.constant(value, leaf.width) for leaf, value in pairs})
-        open_ = {name: form.ends[name] for name in self.moving if form.ends[name].operation is not Operation.CONSTANT}
-        found = _Ways(form, open_)
-        return found if found.width <= 64 and _is_plain(open_.values()) else None
-
-    def _form_along(self, edge: Edge) -> ClockForm | None:
-        ways = self.leaving(edge[0])
-        if ways is None:
-            return None
-        after = dict(zip(self.moving, edge[1], strict=False))
-        if any(ways.form.ends[name].data != after[name] for name in self.moving if name not in ways.open):
-            return None
-        form = ways.form
-        if ways.open:
-            known: dict[Expression, Expression] = {}
-            for name, node in ways.open.items():
-                assume(self.pool, node, after[name], known)
-            leaves = [each for node in ways.open.values() for each in assumable(node)]
-            form = Specialiser(self.pool, form, leaves, self.fixed).special(known)
-        return form if _is_without_loops(form) else None
-
-
-def _is_plain(nodes: Iterable[Expression]) -> bool:
-    """Whether nothing is read that the clock itself wrote, or that a loop gives."""
-    return not any(_is_late(node) for node in reachable(nodes))
-
-
-def _is_late(node: Expression) -> bool:
-    return isinstance(node.data, str) and (node.data.endswith("'") or "loop" in node.data)
-
-
-def _is_without_loops(form: ClockForm) -> bool:
-    whole = all(isinstance(step, WriteStep) for step in form.steps)
-    nodes = reachable([*form.guards, *form.ends.values()])
-    return whole and not any(n.operation is Operation.VARIABLE and "loop" in str(n.data) for n in nodes)
+from latchwork.engines.compiled.ways import Edge, Fork, Node, State, Way, Ways
 
 
 class Hot:
@@ -115,74 +23,74 @@ class Hot:
     def __init__(self, general: General, ways: Ways, edges: Iterable[Edge]) -> None:
         self.general = general
         self.ways = ways
-        self.following: dict[State, dict[State, ClockForm]] = {}
-        for edge in edges:
-            form = ways.along(edge)
-            if form is not None:
-                self.following.setdefault(edge[0], {})[edge[1]] = form
-        self.places = {state: place for place, state in enumerate(self.following)}
+        self.afters: dict[State, list[State]] = {}
+        for before, after in edges:
+            if ways.leaving(before) is not None:
+                self.afters.setdefault(before, []).append(after)
+        self.places = {state: place for place, state in enumerate(self.afters)}
         self._exits: dict[State, Any] = {}
+        self._steady: dict[str, Any] = {}
 
     def write(self, name: str) -> None:
-        function, b = self.general.function(name, CELL, CELL)
-        self.function = function
-        self.kept = {name: end.width for name, end in self.ways.form.ends.items() if name not in self.ways.moving}
+        self.function, b = self.general.function(name, CELL, CELL)
+        self.kept = {name: width for name, width in self.ways.ends.items() if name not in self.ways.moving}
         self.homes = {name: b.alloca(bits(width)) for name, width in self.kept.items()}
         for each, width in self.kept.items():
             b.store(self.general.load(b, each, width), self.homes[each])
-        self.steady: dict[str, Any] = {}
         self.entry = b.block
         self.done = b.alloca(CELL)
         b.store(CELL(0), self.done)
-        self.over = function.append_basic_block("over")
-        self.blocks = {state: function.append_basic_block("state") for state in self.following}
-        choice = b.switch(function.args[2], self.over)
+        self.over = self.function.append_basic_block("over")
+        self.blocks = {state: self.function.append_basic_block("state") for state in self.afters}
+        choice = b.switch(self.function.args[2], self.over)
         for state, place in self.places.items():
             choice.add_case(CELL(place), self.blocks[state])
-        for state, ways in self.following.items():
-            self._state(state, ways)
+        for state, block in self.blocks.items():
+            emitter = Emitter(self.ways.pool, ir.IRBuilder(block), self._load, self.general.buffers)
+            self._node(emitter, state, self.ways.leaving(state))
         self._over(ir.IRBuilder(self.over))
 
     def _load(self, b: ir.IRBuilder, name: str, width: int) -> Any:
         if name in self.homes:
             return b.load(self.homes[name], typ=bits(width))
-        if name not in self.steady:
+        if name not in self._steady:
             builder = ir.IRBuilder(self.entry)
             builder.position_before(self.entry.terminator)
-            self.steady[name] = self.general.load(builder, name, width)
-        return self.steady[name]
+            self._steady[name] = self.general.load(builder, name, width)
+        return self._steady[name]
 
-    def _state(self, state: State, following: dict[State, ClockForm]) -> None:
-        b = ir.IRBuilder(self.blocks[state])
-        emitter = Emitter(self.ways.pool, b, self._load, self.general.buffers)
-        ways = self.ways.leaving(state)
-        assert ways is not None
-        if not ways.open:
-            for after, form in following.items():
-                self._edge(emitter, (state, after), form)
-            return
-        parts = {name: emitter.value(node) for name, node in ways.open.items()}
-        choice = b.switch(self._number(b, parts), self._exit(state))
-        for after, form in following.items():
+    # Clocks
+
+    def _node(self, emitter: Emitter, state: State, node: Node) -> None:
+        match node:
+            case Way():
+                self._clock(emitter, state, node)
+            case Fork():
+                self._fork(emitter, state, node)
+            case None:
+                emitter.builder.branch(self._exit(state))
+
+    def _fork(self, emitter: Emitter, state: State, fork: Fork) -> None:
+        parts = [emitter.value(node) for node in fork.nodes.values()]
+        value = self._side_by_side(emitter.builder, parts)
+        ways = {number: way for number in fork.taken(self.afters[state]) if (way := fork.way(number)) is not None}
+        choice = emitter.builder.switch(value, self._exit(state))
+        for number, way in ways.items():
             block = self.function.append_basic_block("way")
-            values = dict(zip(self.ways.moving, after, strict=False))
-            number, at = 0, 0
-            for name, node in ways.open.items():
-                number, at = number | values[name] << at, at + node.width
-            choice.add_case(choice.value.type(number), block)
-            self._edge(emitter.branch(ir.IRBuilder(block)), (state, after), form)
+            choice.add_case(value.type(number), block)
+            self._node(emitter.branch(ir.IRBuilder(block)), state, way)
 
     @staticmethod
-    def _number(b: ir.IRBuilder, parts: Mapping[str, Any]) -> Any:
-        kind, number, at = bits(sum(each.type.width for each in parts.values())), None, 0
-        for each in parts.values():
+    def _side_by_side(b: ir.IRBuilder, parts: list[Any]) -> Any:
+        kind = bits(sum(each.type.width for each in parts))
+        value, at = kind(0), 0
+        for each in parts:
             wide = b.zext(each, kind) if each.type.width < kind.width else each
-            placed = b.shl(wide, kind(at)) if at else wide
-            number, at = placed if number is None else b.or_(number, placed), at + each.type.width
-        return number
+            value, at = b.or_(value, b.shl(wide, kind(at))), at + each.type.width
+        return value
 
-    def _edge(self, emitter: Emitter, edge: Edge, form: ClockForm) -> None:
-        state, after = edge
+    def _clock(self, emitter: Emitter, state: State, way: Way) -> None:
+        form = way.form
         moved = {name: end for name, end in form.ends.items() if name in self.kept and end.data != name}
         clock = written(emitter, replace(form, ends=moved))
         b = emitter.builder
@@ -197,8 +105,11 @@ class Hot:
             b.store(value, self.homes[name])
         done = b.add(b.load(self.done, typ=CELL), CELL(1))
         b.store(done, self.done)
+        after = (*way.after, *state[len(way.after) :])
         on = self.blocks.get(after) or self._exit(after)
         b.cbranch(b.icmp_unsigned("<", done, self.function.args[1]), on, self._exit(after))
+
+    # Ends
 
     def _exit(self, state: State) -> Any:
         """Where one leaves in a state."""
@@ -206,18 +117,19 @@ class Hot:
             block = self._exits[state] = self.function.append_basic_block("exit")
             b = ir.IRBuilder(block)
             for name, value in zip(self.ways.moving, state, strict=False):
-                region, _, index = name.partition(".")
-                self.general.store(b, region, int(index), CELL(value))
+                self._store(b, name, CELL(value))
             b.branch(self.over)
         return self._exits[state]
 
+    def _store(self, b: ir.IRBuilder, name: str, value: Any) -> None:
+        region, _, index = name.partition(".")
+        self.general.store(b, region, int(index), value)
+
     def _over(self, b: ir.IRBuilder) -> None:
-        general = self.general
         done = b.load(self.done, typ=CELL)
         for name, width in self.kept.items():
-            region, _, index = name.partition(".")
-            general.store(b, region, int(index), b.load(self.homes[name], typ=bits(width)))
-        for region, each in (("ticks", 2), ("clocks", 1)):
+            self._store(b, name, b.load(self.homes[name], typ=bits(width)))
+        for name, each in (("ticks.0", 2), ("clocks.0", 1)):
             gained = b.mul(done, CELL(each))
-            general.store(b, region, 0, b.add(general.load(b, f"{region}.0", 64), gained))
+            self._store(b, name, b.add(self.general.load(b, name, 64), gained))
         b.ret(done)

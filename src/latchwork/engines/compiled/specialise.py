@@ -30,14 +30,15 @@ class Specialiser:
         pairs = zip(names, loop.following, strict=True)
         return [self.pool.variable(name, each.width) for name, each in pairs]
 
-    def special(self, known: Known) -> ClockForm:
+    def special(self, known: Known) -> tuple[ClockForm, list[Expression]]:
+        """The form, and the bits that words of fixed memories still hang on in it."""
         found = _Special(self, known)
         for step in self.form.steps:
             if isinstance(step, WriteStep):
                 found.write(step)
             else:
                 found.loop(step)
-        return found.form()
+        return found.form(), list(found.folder.asked)
 
 
 class _Special:
