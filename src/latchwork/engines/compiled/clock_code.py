@@ -77,6 +77,11 @@ def roots(step: Step) -> Iterable[Expression]:
     return step.start
 
 
+def inside(step: Step) -> Iterable[Expression]:
+    """All expressions of a step."""
+    return roots(step) if isinstance(step, WriteStep) else (*step.start, *step.following, *step.traps)
+
+
 def reachable(roots: Iterable[Expression]) -> list[Expression]:
     """Every node in some expressions, in no order that means anything."""
     seen = dict.fromkeys(roots)

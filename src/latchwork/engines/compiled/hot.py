@@ -33,10 +33,7 @@ class Hot:
 
     def write(self, name: str) -> None:
         self.function, b = self.general.function(name, CELL, CELL)
-        self.kept = {name: width for name, width in self.ways.ends.items() if name not in self.ways.moving}
-        self.homes = {name: b.alloca(bits(width)) for name, width in self.kept.items()}
-        for each, width in self.kept.items():
-            b.store(self.general.load(b, each, width), self.homes[each])
+        self.kept = self.ways.ends.keys() - set(self.ways.moving)
         self.entry = b.block
         self.done = b.alloca(CELL)
         b.store(CELL(0), self.done)
@@ -51,8 +48,9 @@ class Hot:
         self._over(ir.IRBuilder(self.over))
 
     def _load(self, b: ir.IRBuilder, name: str, width: int) -> Any:
-        if name in self.homes:
-            return b.load(self.homes[name], typ=bits(width))
+        """A variable, from its cell; one that never moves is read once."""
+        if name in self.kept:
+            return self.general.load(b, name, width)
         if name not in self._steady:
             builder = ir.IRBuilder(self.entry)
             builder.position_before(self.entry.terminator)
@@ -102,7 +100,7 @@ class Hot:
             undo.branch(self._exit(state))
             b.position_at_end(commit)
         for name, value in clock.ends.items():
-            b.store(value, self.homes[name])
+            self._store(b, name, value)
         done = b.add(b.load(self.done, typ=CELL), CELL(1))
         b.store(done, self.done)
         after = (*way.after, *state[len(way.after) :])
@@ -127,8 +125,6 @@ class Hot:
 
     def _over(self, b: ir.IRBuilder) -> None:
         done = b.load(self.done, typ=CELL)
-        for name, width in self.kept.items():
-            self._store(b, name, b.load(self.homes[name], typ=bits(width)))
         for name, each in (("ticks.0", 2), ("clocks.0", 1)):
             gained = b.mul(done, CELL(each))
             self._store(b, name, b.add(self.general.load(b, name, 64), gained))

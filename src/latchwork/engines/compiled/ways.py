@@ -7,10 +7,10 @@ whether the machine is quiet in its new state folds to what one control word lea
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from latchwork.engines.compiled.clock_code import reachable
+from latchwork.engines.compiled.clock_code import inside, reachable
 from latchwork.engines.compiled.clock_form import ClockForm, WriteStep
 from latchwork.engines.compiled.folding import Fixed, assumable, assume
 from latchwork.engines.compiled.pool import Pool, number
@@ -23,7 +23,6 @@ State = tuple[int, ...]
 
 Edge = tuple[State, State]
 
-ASKED_AT_ONCE = 2
 WIDEST_CHOICE = 64
 
 
@@ -36,13 +35,17 @@ class Way:
 
 
 class Fork:
-    """Ways on by the value of some nodes, side by side, lowest first."""
+    """Ways on by the value of some nodes, side by side, lowest first: a bit of ``asked``, or what of the next state is
+    open. ``later``: bits to be asked after it."""
 
-    def __init__(self, ways: Ways, form: ClockForm, nodes: dict[str, Expression], asked: bool) -> None:
+    def __init__(
+        self, ways: Ways, form: ClockForm, nodes: dict[str, Expression], asked: bool, later: Sequence[Expression] = ()
+    ) -> None:
         self._ways = ways
         self._form = form
         self.nodes = nodes
         self.asked = asked
+        self._later = later
         leaves = [each for node in nodes.values() for each in assumable(node)]
         self._special = Specialiser(ways.pool, form, leaves, ways.fixed)
         self._found: dict[int, Node] = {}
@@ -74,7 +77,8 @@ class Fork:
         for node in self.nodes.values():
             assume(self._ways.pool, node, value & mask(node.width), known)
             value >>= node.width
-        return self._ways.node(*self._special.special(known))
+        form, asked = self._special.special(known)
+        return self._ways.node(form, [*self._later, *asked])
 
 
 Node = Way | Fork | None
@@ -114,15 +118,20 @@ class Ways:
         return {leaf: self.pool.constant(value, leaf.width) for leaf, value in pairs}
 
     def node(self, form: ClockForm, asked: list[Expression]) -> Node:
-        askable = [node for node in asked if _is_plain([node])][:ASKED_AT_ONCE]
-        if askable:
-            return Fork(self, form, {str(place): node for place, node in enumerate(askable)}, asked=True)
+        if asked and (wanted := _wanted(form, asked)):
+            return Fork(self, form, {"": wanted[0]}, asked=True, later=wanted[1:])
         ends = {name: form.ends[name] for name in self.moving}
         open_ = {name: end for name, end in ends.items() if end.operation is not Operation.CONSTANT}
         if not open_:
             return Way(form, tuple(map(number, ends.values()))) if _is_straight(form) else None
         fits = sum(end.width for end in open_.values()) <= WIDEST_CHOICE
         return Fork(self, form, open_, asked=False) if fits and _is_plain(open_.values()) else None
+
+
+def _wanted(form: ClockForm, asked: list[Expression]) -> list[Expression]:
+    """Of bits that were asked, those that something in a form still hangs on."""
+    nodes = set(reachable([*form.guards, *form.ends.values(), *(each for step in form.steps for each in inside(step))]))
+    return [node for node in dict.fromkeys(asked) if node in nodes and _is_plain([node])]
 
 
 def _is_plain(nodes: Iterable[Expression]) -> bool:
