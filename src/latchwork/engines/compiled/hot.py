@@ -5,7 +5,7 @@ Within ``hot`` the state of the sequencing is the place in the code; everything 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any
 
@@ -25,13 +25,13 @@ class Hot:
         self.ways = ways
         self.afters: dict[State, list[State]] = {}
         for before, after in edges:
-            if ways.leaving(before) is not None:
-                self.afters.setdefault(before, []).append(after)
+            self.afters.setdefault(before, []).append(after)
         self.places = {state: place for place, state in enumerate(self.afters)}
         self._exits: dict[State, Any] = {}
         self._steady: dict[str, Any] = {}
 
-    def write(self, name: str) -> None:
+    def write(self, name: str, wanted: Callable[[], bool] = lambda: True) -> bool:
+        """False, with the function half written, where it is no longer wanted."""
         self.function, b = self.general.function(name, CELL, CELL)
         self.kept = self.ways.ends.keys() - set(self.ways.moving)
         self.entry = b.block
@@ -43,9 +43,12 @@ class Hot:
         for state, place in self.places.items():
             choice.add_case(CELL(place), self.blocks[state])
         for state, block in self.blocks.items():
+            if not wanted():
+                return False
             emitter = Emitter(self.ways.pool, ir.IRBuilder(block), self._load, self.general.buffers)
             self._node(emitter, state, self.ways.leaving(state))
         self._over(ir.IRBuilder(self.over))
+        return True
 
     def _load(self, b: ir.IRBuilder, name: str, width: int) -> Any:
         """A variable, from its cell; one that never moves is read once."""
