@@ -83,7 +83,8 @@ class Code:
                 self.prime()
                 clocks -= done
                 continue
-            piece, before = hot.piece(clocks), hot.before()
+            piece = hot.piece(clocks)
+            before = hot.before(piece)
             done = general(piece)
             hot.after(before, done)
             clocks -= done

@@ -205,7 +205,8 @@ def _parts(address: Expression) -> tuple[Expression, ...]:
 
 def _open_bits(pool: Pool, address: Expression) -> list[tuple[int, Expression]] | None:
     """The bits of an address that are no constants, with their places; None where they are too many."""
-    found, at = [], 0
+    found: list[tuple[int, Expression]] = []
+    at = 0
     for part in _parts(address):
         if not _constant(part):
             if len(found) + part.width > TABLE_BITS:

@@ -23,32 +23,56 @@ class Hot:
     def __init__(self, general: General, ways: Ways, edges: Iterable[Edge]) -> None:
         self.general = general
         self.ways = ways
-        self.afters: dict[State, list[State]] = {}
-        for before, after in edges:
-            self.afters.setdefault(before, []).append(after)
-        self.places = {state: place for place, state in enumerate(self.afters)}
-        self._exits: dict[State, Any] = {}
+        self.kept = ways.ends.keys() - set(ways.moving)
+        self._seen = list(edges)
+        self._afters: dict[State, dict[State, None]] = {}  # by states that are like no other before
+        self._blocks: dict[State, Any] = {}
         self._steady: dict[str, Any] = {}
 
     def write(self, name: str, wanted: Callable[[], bool] = lambda: True) -> bool:
         """False, with the function half written, where it is no longer wanted."""
+        for before, after in self._seen:
+            self._afters.setdefault(self.ways.like(before), {})[after] = None
+            if not wanted():
+                return False
         self.function, b = self.general.function(name, CELL, CELL)
-        self.kept = self.ways.ends.keys() - set(self.ways.moving)
         self.entry = b.block
         self.done = b.alloca(CELL)
         b.store(CELL(0), self.done)
         self.over = self.function.append_basic_block("over")
-        self.blocks = {state: self.function.append_basic_block("state") for state in self.afters}
-        choice = b.switch(self.function.args[2], self.over)
-        for state, place in self.places.items():
-            choice.add_case(CELL(place), self.blocks[state])
-        for state, block in self.blocks.items():
+        self._waiting: list[State] = []
+        self._begin_in(b)
+        while self._waiting:
             if not wanted():
                 return False
-            emitter = Emitter(self.ways.pool, ir.IRBuilder(block), self._load, self.general.buffers)
-            self._node(emitter, state, self.ways.leaving(state))
+            self._state(self._waiting.pop())
         self._over(ir.IRBuilder(self.over))
         return True
+
+    def _begin_in(self, b: ir.IRBuilder) -> None:
+        """To the state where one begins."""
+        self._entries = b.switch(self.function.args[2], self.over)
+        for before in self._afters:
+            self._block(before)
+
+    def places(self) -> dict[State, int]:
+        """Where each state is in the code."""
+        numbers = {state: place for place, state in enumerate(self._blocks)}
+        return {state: numbers[like] for state, like in self.ways.alike() if like in numbers}
+
+    def _block(self, state: State) -> Any:
+        """Where the code goes on from a state; it is written in its turn."""
+        like = self.ways.like(state)
+        if like not in self._blocks:
+            block = self.function.append_basic_block("state")
+            self._entries.add_case(CELL(len(self._blocks)), block)
+            self._blocks[like] = block
+            self._waiting.append(like)
+        return self._blocks[like]
+
+    def _state(self, state: State) -> None:
+        emitter = Emitter(self.ways.pool, ir.IRBuilder(self._blocks[state]), self._load, self.general.buffers)
+        self._node(emitter, state, self.ways.leaving(state))
 
     def _load(self, b: ir.IRBuilder, name: str, width: int) -> Any:
         """A variable, from its cell; one that never moves is read once."""
@@ -69,13 +93,13 @@ class Hot:
             case Fork():
                 self._fork(emitter, state, node)
             case None:
-                emitter.builder.branch(self._exit(state))
+                emitter.builder.branch(self.over)
 
     def _fork(self, emitter: Emitter, state: State, fork: Fork) -> None:
         parts = [emitter.value(node) for node in fork.nodes.values()]
         value = self._side_by_side(emitter.builder, parts)
-        ways = {number: way for number in fork.taken(self.afters[state]) if (way := fork.way(number)) is not None}
-        choice = emitter.builder.switch(value, self._exit(state))
+        ways = {number: way for number in fork.taken(self._afters.get(state, ())) if (way := fork.way(number)) is not None}
+        choice = emitter.builder.switch(value, self.over)
         for number, way in ways.items():
             block = self.function.append_basic_block("way")
             choice.add_case(value.type(number), block)
@@ -100,27 +124,17 @@ class Hot:
             b.cbranch(clock.guard, bail, commit)
             undo = ir.IRBuilder(bail)
             clock.put_back(undo)
-            undo.branch(self._exit(state))
+            undo.branch(self.over)
             b.position_at_end(commit)
-        for name, value in clock.ends.items():
+        after = zip(self.ways.moving, way.after, strict=True)
+        for name, value in (*clock.ends.items(), *((name, CELL(value)) for name, value in after)):
             self._store(b, name, value)
         done = b.add(b.load(self.done, typ=CELL), CELL(1))
         b.store(done, self.done)
-        after = (*way.after, *state[len(way.after) :])
-        on = self.blocks.get(after) or self._exit(after)
-        b.cbranch(b.icmp_unsigned("<", done, self.function.args[1]), on, self._exit(after))
+        on = self._block((*way.after, *state[len(way.after) :]))
+        b.cbranch(b.icmp_unsigned("<", done, self.function.args[1]), on, self.over)
 
-    # Ends
-
-    def _exit(self, state: State) -> Any:
-        """Where one leaves in a state."""
-        if state not in self._exits:
-            block = self._exits[state] = self.function.append_basic_block("exit")
-            b = ir.IRBuilder(block)
-            for name, value in zip(self.ways.moving, state, strict=False):
-                self._store(b, name, CELL(value))
-            b.branch(self.over)
-        return self._exits[state]
+    # Cells
 
     def _store(self, b: ir.IRBuilder, name: str, value: Any) -> None:
         region, _, index = name.partition(".")

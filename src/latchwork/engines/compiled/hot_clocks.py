@@ -28,18 +28,19 @@ from latchwork.model import MicroprogramBinding
 Cells = ctypes.Array[ctypes.c_uint64]
 MOST = 2000
 """Ways on that are compiled at most."""
+BURST = 64
+"""Clocks that general code does on its own where there is nothing to be learned, before hot code is tried again."""
 
 
 @dataclass(frozen=True)
 class Heat:
     """When clocks are compiled for their control words, which ``microprogram`` has. ``start``: clocks of general code before; ``samples``: clocks
-    looked at one by one; ``again``: clocks on new ways after which these are compiled too. With ``aside`` it is done
+    looked at one by one before ways are compiled, and again, twice as many each time, before more of them are. With ``aside`` it is done
     beside the run, and else in it."""
 
     microprogram: MicroprogramBinding
     start: int = 100_000
     samples: int = 3_000
-    again: int = 300
     aside: bool = True
 
 
@@ -74,6 +75,9 @@ class HotClocks:
         self._general = 0
         self._seen: Counter[Edge] = Counter()
         self._new = 0
+        self._enough = heat.samples
+        self._compiled_ways: frozenset[Edge] = frozenset()
+        self._knows_all = False  # nothing new came up for long
         self._ways: Ways | None = None
         self._names: tuple[int, ...] = ()
         self._ready: _Ready | None = None
@@ -86,10 +90,8 @@ class HotClocks:
     def run(self, clocks: int) -> int:
         """So many clocks or fewer, in hot code; how many went by."""
         self._collect()
-        if self._ready is None:
-            return 0
-        place = self._ready.places.get(self._state())
-        if place is None:
+        place = self._ready.places.get(self._state()) if self._ready else None
+        if self._ready is None or place is None:
             return 0
         done = int(self._ready.function(ctypes.addressof(self.cells), clocks, place))
         self.clocks += done
@@ -99,20 +101,18 @@ class HotClocks:
         """How many of so many clocks general code is to do before ``run`` is tried again."""
         if self._off:
             return clocks
-        if self._learns():
-            return 1
-        if self._task is not None:
-            return min(clocks, self.heat.start)
-        return min(clocks, max(1, self.heat.start - self._general))
-
-    def _learns(self) -> bool:
         if self._ready is not None:
-            return True
-        return self._task is None and self._general >= self.heat.start
+            return min(clocks, BURST) if self._task or self._knows_all else 1
+        if self._samples():
+            return 1
+        return min(clocks, self.heat.start if self._task else self.heat.start - self._general)
 
-    def before(self) -> State | None:
+    def _samples(self) -> bool:
+        return self._ready is None and self._task is None and self._general >= self.heat.start
+
+    def before(self, piece: int) -> State | None:
         """Where general code begins a piece, if that is looked at."""
-        if self._off or not self._learns():
+        if self._off or piece != 1 or not (self._ready or self._samples()):
             return None
         if self._ways is None:
             self._begin()
@@ -125,8 +125,11 @@ class HotClocks:
             return
         self._seen[before, self._state()] += 1
         self._new += 1
-        if self._new >= (self.heat.samples if self._ready is None else self.heat.again) and self._task is None:
-            self._compile()
+        if self._new >= self._enough and self._task is None:
+            self._knows_all = self._seen.keys() <= self._compiled_ways
+            self._new = 0
+            if not self._knows_all:
+                self._compile()
 
     def _state(self) -> State:
         cells = self.cells
@@ -150,8 +153,8 @@ class HotClocks:
         widths = {f"slots.{slot}": wiring.slots[slot].width for slot in slots}
         written = {store.memory for step in form.steps if isinstance(step, WriteStep) for store in step.stores}
         fixed = self._fixed(written)
-        named = [tuple(f"slots.{slot}" for slot in each) for each in (moving, still)]
-        self._ways = Ways(pool, form, *named, widths, fixed)
+        moves, stands = (tuple(f"slots.{slot}" for slot in each) for each in (moving, still))
+        self._ways = Ways(pool, form, moves, stands, widths, fixed)
 
     def _fixed(self, written: set[str]) -> Fixed:
         """Memories that no clock writes; they are remembered, so that it is seen if something else does."""
@@ -170,11 +173,12 @@ class HotClocks:
             self.stop()
             self._ways, self._ready, self._names = None, None, ()
             self._seen.clear()
-            self._new = 0
+            self._new, self._enough, self._knows_all = 0, self.heat.samples, False
 
     def _compile(self) -> None:
-        self._new = 0
         edges = [edge for edge, _ in self._seen.most_common(MOST)]
+        self._enough = 2 * self._enough if self._ready else self.heat.samples
+        self._compiled_ways = frozenset(edges)
         self._task = Task(lambda wanted: self._compiled(edges, wanted), aside=self.heat.aside)
         self._collect()
 
@@ -192,7 +196,7 @@ class HotClocks:
         if not hot.write("hot", wanted):
             return None
         compiled = Compiled(module)
-        return _Ready(hot.places, compiled.function("hot", 3), compiled)
+        return _Ready(hot.places(), compiled.function("hot", 3), compiled)
 
     def _collect(self) -> None:
         """Take what was compiled meanwhile."""

@@ -106,12 +106,28 @@ class Ways:
         self._leaves = [pool.variable(name, widths[name]) for name in (*moving, *still)]
         form = replace(form, ends={name: form.ends[name] for name in self.ends})
         self._special = Specialiser(pool, form, self._leaves, fixed)
+        self._same: dict[State, State] = {}
+        self._of_form: dict[object, State] = {}
         self._from: dict[State, Node] = {}
 
     def leaving(self, state: State) -> Node:
-        if state not in self._from:
-            self._from[state] = self.node(*self._special.special(self._known(state)))
-        return self._from[state]
+        """The ways on from a state."""
+        return self._from[self.like(state)]
+
+    def like(self, state: State) -> State:
+        """The first state that came up from which everything goes on as from this one: the step that fetches, after
+        whatever opcode."""
+        if state not in self._same:
+            form, asked = self._special.special(self._known(state))
+            key = (form.steps, form.guards, tuple(form.ends.items()), state[len(self.moving) :])
+            first = self._same[state] = self._of_form.setdefault(key, state)
+            if first == state:
+                self._from[state] = self.node(form, asked)
+        return self._same[state]
+
+    def alike(self) -> list[tuple[State, State]]:
+        """Every state that came up, with the first one that is like it."""
+        return list(self._same.items())
 
     def _known(self, state: State) -> Known:
         pairs = zip(self._leaves, state, strict=True)
