@@ -85,7 +85,8 @@ def test_states_set_by_hand_and_single_steps() -> None:
     pair = pair_of(model, seed=8)
     pair.run(900)
     chips = [(chip, r.name) for chip, part in enumerate(model.netlist.chips)
-             for r in model.netlist.part_of(chip).behaviour.registers if part.label.endswith(("opcode", "step"))]  # fmt: skip
+             for r in model.netlist.part_of(chip).behaviour.registers if part.label.endswith(("opcode", "step"))
+             ]  # fmt: skip
     assert chips
     for value in (1, 5, 9):
         for chip, name in chips:

@@ -165,9 +165,7 @@ class Folder:
             return self.pool.read(memory, address, node.width)
         return self._table(words, open_, _low_bits(address), node.width)
 
-    def _table(
-        self, words: Sequence[int], open_: list[tuple[int, Expression]], base: int, width: int
-    ) -> Expression:
+    def _table(self, words: Sequence[int], open_: list[tuple[int, Expression]], base: int, width: int) -> Expression:
         """Each bit of a word as choices by the open bits of its address."""
         pool = self.pool
 

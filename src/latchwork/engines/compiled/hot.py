@@ -98,7 +98,9 @@ class Hot:
     def _fork(self, emitter: Emitter, state: State, fork: Fork) -> None:
         parts = [emitter.value(node) for node in fork.nodes.values()]
         value = self._side_by_side(emitter.builder, parts)
-        ways = {number: way for number in fork.taken(self._afters.get(state, ())) if (way := fork.way(number)) is not None}
+        ways = {
+            number: way for number in fork.taken(self._afters.get(state, ())) if (way := fork.way(number)) is not None
+        }
         choice = emitter.builder.switch(value, self.over)
         for number, way in ways.items():
             block = self.function.append_basic_block("way")

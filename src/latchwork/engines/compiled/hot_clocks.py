@@ -34,9 +34,9 @@ BURST = 64
 
 @dataclass(frozen=True)
 class Heat:
-    """When clocks are compiled for their control words, which ``microprogram`` has. ``start``: clocks of general code before; ``samples``: clocks
-    looked at one by one before ways are compiled, and again, twice as many each time, before more of them are. With ``aside`` it is done
-    beside the run, and else in it."""
+    """When clocks are compiled for their control words, which ``microprogram`` has. ``start``: clocks of general code
+    before; ``samples``: clocks looked at one by one before ways are compiled, and again, twice as many each time, before
+    more of them are. With ``aside`` it is done beside the run, and else in it."""
 
     microprogram: MicroprogramBinding
     start: int = 100_000

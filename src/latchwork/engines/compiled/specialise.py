@@ -10,7 +10,7 @@ from latchwork.engines.compiled.clock_form import ClockForm, Step, WriteStep
 from latchwork.engines.compiled.folding import Circular, Dependence, Fixed, Folder
 from latchwork.engines.compiled.pool import Pool
 from latchwork.engines.compiled.settling import LoopStep
-from latchwork.logic import Expression, Operation
+from latchwork.logic import Expression
 
 Known = Mapping[Expression, Expression]
 
