@@ -62,15 +62,17 @@ def delays(
     quantity: str = "delay",
     source: str = "",
     conditions: str = "",
+    confidence: Confidence | None = None,
 ) -> tuple[Figure, ...]:
     """The rows for a time from each of ``starts`` to ``end``, (typical, maximum) where the end rises, falls, or
-    does either. Without ``source`` they are from memory, under the conditions that ``MEMORY_CONDITIONS`` gives."""
+    does either. Without ``source`` they are from memory, under the conditions that ``MEMORY_CONDITIONS`` gives;
+    with one they are read in it, if ``confidence`` does not say otherwise."""
     edges = {"": both, "rise": rise, "fall": fall}
     return tuple(
         stated(
             family, quantity, start, end, edge=edge, typical=pair[0], maximum=pair[1], source=source or MAKERS,
             conditions=conditions or ("" if source else MEMORY_CONDITIONS),
-            confidence=Confidence.READ if source else Confidence.MEMORY,
+            confidence=confidence or (Confidence.READ if source else Confidence.MEMORY),
         )
         for start in starts
         for edge, pair in edges.items()

@@ -32,6 +32,7 @@ Sources
     is low is left open by the sheet; held is our choice.
 """
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from latchwork.chips.counters.binary_two_clocks import SHEET, figures, pins
@@ -60,9 +61,13 @@ behaviour = Behaviour(
 )
 
 
-def as_remembered(row: Figure) -> Figure:
-    """A figure read for the 193 alone; that the 192 has the same is from memory."""
-    return replace(row, source=MAKERS, confidence=Confidence.MEMORY)
+def as_remembered(rows: Iterable[Figure]) -> tuple[Figure, ...]:
+    """What was read for the 193 alone is from memory for the 192; of the two hold times the remembered one stands."""
+    return tuple(
+        replace(row, source=MAKERS, confidence=Confidence.MEMORY) if row.source == SHEET else row
+        for row in rows
+        if row.family in {"LS", "HC"} and not (row.source == SHEET and row.quantity == "hold")
+    )
 
 
 entry = Entry(
@@ -73,5 +78,5 @@ entry = Entry(
     pins=pins,
     vectors=(("P", ("A", "B", "C", "D")), ("Q", ("QA", "QB", "QC", "QD"))),
     behaviour=behaviour,
-    figures=tuple(as_remembered(row) if row.source == SHEET else row for row in figures if row.family in {"LS", "HC"}),
+    figures=as_remembered(figures),
 )
