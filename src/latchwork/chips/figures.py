@@ -101,9 +101,14 @@ def pulses(family: str, source: str, conditions: str = LIGHT, **least: float) ->
 
 
 def clock(
-    family: str, start: str, source: str, least: float | None = None, usual: float | None = None,
+    family: str,
+    start: str,
+    source: str,
+    *,
+    least: float | None = None,
+    usual: float | None = None,
     conditions: str = LIGHT,
-) -> Figure:  # fmt: skip
+) -> Figure:
     """Maximum clock frequency read in ``source``, in MHz: what every specimen reaches, and the usual one."""
     return stated(
         family, "maximum clock", start, minimum=least, typical=usual, unit="MHz", source=source, conditions=conditions
