@@ -100,7 +100,7 @@ def pulses(family: str, source: str, conditions: str = LIGHT, **least: float) ->
     )
 
 
-def clock(
+def clock_limit(
     family: str,
     start: str,
     source: str,

@@ -34,7 +34,7 @@ Sources
 
 from collections.abc import Iterable
 
-from latchwork.chips.figures import LIGHT, LOADED, Pair, clock, delays, pulses, remembered_times, times
+from latchwork.chips.figures import LIGHT, LOADED, Pair, clock_limit, delays, pulses, remembered_times, times
 from latchwork.chips.pins import dip
 from latchwork.logic import concat, variable
 from latchwork.parts import Behaviour, Drive, Entry, Figure, Level, Register, Update
@@ -43,11 +43,11 @@ pins = dip("SH//LD=SH_LD_n:i CLK:i E:i F:i G:i H:i /QH:o GND QH:o SER:i A:i B:i 
 
 held = variable("held", 8)
 shifted = concat(variable("SER"), held[0:7])
-either = variable("CLK") | variable("CLKINH")
+clock = variable("CLK") | variable("CLKINH")
 load = Level(~variable("SH_LD_n"), variable("P", 8))
 
 behaviour = Behaviour(
-    registers=(Register("held", 8, (Update(either, shifted),), (load,)),),
+    registers=(Register("held", 8, (Update(clock, shifted),), (load,)),),
     drives=(Drive("QH", held[7]), Drive("QH_n", ~held[7])),
 )
 
@@ -81,12 +81,12 @@ figures = (
     *times("LS", "hold", "CLK", TEXAS, SER=0, CLKINH=0),
     *times("LS", "hold", "SH_LD_n", TEXAS, P=0),
     *pulses("LS", TEXAS, CLK=25, SH_LD_n=25),
-    clock("LS", "CLK", TEXAS, least=25),
+    clock_limit("LS", "CLK", TEXAS, least=25),
     *(row for end in ("QH", "QH_n") for row in als(CLOCKS, end, (7, 13), (9, 14))),
     *(row for end in ("QH", "QH_n") for row in als(("SH_LD_n",), end, (13, 20), (14, 22))),
     *als("H", "QH", (7, 13), (9, 16)),
     *als("H", "QH_n", (8, 15), (9, 16)),
-    clock("ALS", "CLK", FAIRCHILD, least=45, usual=60, conditions=ALS_LOAD),
+    clock_limit("ALS", "CLK", FAIRCHILD, least=45, usual=60, conditions=ALS_LOAD),
     *(row for end in ("QH", "QH_n") for row in hc(CLOCKS, end, (19, 33), 16)),
     *(row for end in ("QH", "QH_n") for row in hc(("SH_LD_n",), end, (18, 33), 15)),
     *(row for end in ("QH", "QH_n") for row in hc("H", end, (13, 24), 11)),
