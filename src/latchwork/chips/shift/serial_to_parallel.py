@@ -26,8 +26,8 @@ Mistakes people make
     Leaving one of A and B open on CMOS. Watching the outputs while they shift: there is no storage as in the 595.
 
 Sources
-    Function table and LS times: Fairchild DM74LS164 DS006398 p.2, 3. HC and HCT delays: TI JAJSOB3E. Pins and other figures from memory (SN74LS164
-    data sheet SDLS061; Philips 74HC/HCT164).
+    Function table and LS times: Fairchild DM74LS164 DS006398 p.2, 3. HC and HCT delays: TI JAJSOB3E. Pins and other
+    figures from memory (SN74LS164 data sheet SDLS061; Philips 74HC/HCT164).
 """
 
 from latchwork.chips.figures import LIGHT, LOADED, clock_limit, delays, remembered_pulses, remembered_times, stated
