@@ -27,14 +27,15 @@ Mistakes people make
 
 Sources
     Function: Motorola MC74HC574A; TI SCLS177C. Pins: Motorola SN54/74LS373/374 connection diagram; TI SN74HC574
-    SCLS148F. HC delays and times to off: TI CD74HC374, CD74HC574 SCHS183E; supply current: SN74HC574. Other figures
-    from memory.
+    SCLS148F. HC delays and times to off: TI CD74HC374, CD74HC574 SCHS183E; supply current: SN74HC574;
+    HCT574 delay and enable: SCLS177H. Other figures from memory.
 """
 
 from latchwork.chips.figures import (
     LIGHT,
     LOADED,
     bus_register_currents,
+    clock_limit,
     delays,
     remembered_clock,
     remembered_pulses,
@@ -99,6 +100,7 @@ figures = (
     *bus_register_currents("Q"),
 )
 
+TEXAS_HCT = "TI SN74HCT574 SCLS177H, switching characteristics"
 TEXAS = "TI SN74HC574 SCLS148F"
 
 flow_through_figures = (
@@ -110,8 +112,9 @@ flow_through_figures = (
     *remembered_times("HC", "setup", "CLK", D=12),
     *remembered_times("HC", "hold", "CLK", D=5),
     stated("HC", "supply current", maximum=80, unit="uA", conditions="at rest", source=TEXAS),
-    *delays("HCT", ("CLK",), "Q", both=(None, 33)),
-    *delays("HCT", ("OE_n",), "Q", both=(None, 33), quantity="enable"),
+    *delays("HCT", ("CLK",), "Q", both=(30, 36), source=TEXAS_HCT, conditions=LOADED),
+    *delays("HCT", ("OE_n",), "Q", both=(26, 30), quantity="enable", source=TEXAS_HCT, conditions=LOADED),
+    clock_limit("HCT", "CLK", TEXAS_HCT, least=30, usual=36, conditions=LOADED),
     *delays("HCT", ("OE_n",), "Q", both=(None, 28), quantity="disable"),
     *remembered_times("HCT", "setup", "CLK", D=12),
     *remembered_times("HCT", "hold", "CLK", D=5),
