@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from itertools import permutations
 from statistics import median
 
+from latchwork.chips.figures import MEMORY_CONDITIONS
 from latchwork.parts import Confidence, Entry, Figure
 
 FEWEST = 5
@@ -30,6 +31,7 @@ KINDS = {
     "pulse width": "pulse width",
 }
 """Quantities that are estimated, and which of them are measured together. Hold times are not: most are zero."""
+KNOWN = (Confidence.READ, Confidence.COMPUTED)
 COLUMNS = ("minimum", "typical", "maximum")
 
 Path = tuple[str, str, str, str]  # part, quantity, start, end
@@ -69,11 +71,16 @@ def read_times(entries: Iterable[Entry]) -> Times:
     found: dict[Path, dict[Column, tuple[float, str]]] = defaultdict(dict)
     for entry in entries:
         for row in entry.figures:
-            if row.confidence is Confidence.READ and row.quantity in KINDS and entry.families != ("",):
+            if _counts(row) and entry.families != ("",):
                 times = found[_path(entry, row)]
                 for column, value in _columns(row):
                     times[column] = max(times.get(column, (0.0, "")), (value, row.source))
     return found
+
+
+def _counts(row: Figure) -> bool:
+    """Times of a warm chip are left out: sheets that have them give those at 25 degC as well."""
+    return row.confidence in KNOWN and row.quantity in KINDS and "85 degC" not in row.conditions
 
 
 def _path(entry: Entry, row: Figure) -> Path:
@@ -81,7 +88,7 @@ def _path(entry: Entry, row: Figure) -> Path:
 
 
 def _columns(row: Figure) -> Iterator[tuple[Column, float]]:
-    light = "C" in row.family and "15 pF" in row.conditions
+    light = "C" in row.family and "15 pF" in row.conditions and row.conditions != MEMORY_CONDITIONS
     for name in COLUMNS:
         value = getattr(row, name)
         if value:
@@ -126,7 +133,7 @@ def _is_said(row: Figure, entry: Entry) -> bool:
     edges = {
         other.edge
         for other in entry.figures
-        if other.confidence is Confidence.READ
+        if other.confidence in KNOWN
         and _path(entry, other) == _path(entry, row)
         and columns & {column for column, _ in _columns(other)}
     }
