@@ -106,8 +106,9 @@ corner_figures = (
     *(
         row
         for end in ("Q", "Q_n")
-        for start, most in (("CLK", 35), ("PRE_n", 31), ("CLR_n", 36))
-        for row in delays("HC", (start,), end, both=(None, most), source=TEXAS, conditions=USUAL)
+        for start, usual, most in (("CLK", 14, 35), ("PRE_n", 13, 31), ("CLR_n", 15, 36))
+        for load, pair in ((USUAL, (None, most)), (LIGHT, (usual, None)))
+        for row in delays("HC", (start,), end, both=pair, source=TEXAS, conditions=load)
     ),
     *(stated("HC", "setup", start, "CLK", minimum=16, source=TEXAS, conditions="4.5 V, 25 degC") for start in "JK"),
     *(stated("HC", "hold", start, "CLK", minimum=0, source=TEXAS, conditions="4.5 V, 25 degC") for start in "JK"),
