@@ -95,7 +95,9 @@ class Code:
         if self._heat is None:
             return None
         if watch not in self._hot:
-            self._hot[watch] = HotClocks(self.plan, self.cells, self.memories, self._buffers(watch), self._heat, watch)
+            self._hot[watch] = HotClocks(
+                self.plan, self.cells, self.memories, self._buffers(watch), heat=self._heat, watch=watch
+            )
         return self._hot[watch]
 
     @property

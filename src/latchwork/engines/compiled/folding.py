@@ -54,7 +54,7 @@ class Dependence:
         return read.data in self.fixed and _constant(read.args[0])
 
 
-class Circular(Exception):
+class CircularError(Exception):
     """A loop of the machine stays one with what is known."""
 
 
@@ -82,7 +82,7 @@ class Folder:
         self._done = dict(known)
 
     def fold(self, root: Expression) -> Expression:
-        """Raises Circular where equations hang on each other in a circle."""
+        """Raises CircularError where equations hang on each other in a circle."""
         done, stack = self._done, [root]
         open_: set[Expression] = set()  # equations on the way to the top of the stack
         while stack:
@@ -97,7 +97,7 @@ class Folder:
                 if node in self.equations:
                     open_.add(node)
                 if wanted in open_:
-                    raise Circular
+                    raise CircularError
                 stack.append(wanted)
         return done[root]
 

@@ -35,8 +35,8 @@ BURST = 64
 @dataclass(frozen=True)
 class Heat:
     """When clocks are compiled for their control words, which ``microprogram`` has. ``start``: clocks of general code
-    before; ``samples``: clocks looked at one by one before ways are compiled, and again, twice as many each time, before
-    more of them are. With ``aside`` it is done beside the run, and else in it."""
+    before; ``samples``: clocks looked at one by one before ways are compiled, and again, twice as many each time,
+    before more of them are. With ``aside`` it is done beside the run, and else in it."""
 
     microprogram: MicroprogramBinding
     start: int = 100_000
@@ -62,6 +62,7 @@ class HotClocks:
         cells: Cells,
         memories: list[SharedCells],
         buffers: Mapping[str, Buffer],
+        *,
         heat: Heat,
         watch: Watch | None = None,
     ) -> None:
@@ -154,7 +155,7 @@ class HotClocks:
         written = {store.memory for step in form.steps if isinstance(step, WriteStep) for store in step.stores}
         fixed = self._fixed(written)
         moves, stands = (tuple(f"slots.{slot}" for slot in each) for each in (moving, still))
-        self._ways = Ways(pool, form, moves, stands, widths, fixed)
+        self._ways = Ways(pool, form, moves, stands, widths=widths, fixed=fixed)
 
     def _fixed(self, written: set[str]) -> Fixed:
         """Memories that no clock writes; they are remembered, so that it is seen if something else does."""

@@ -1,4 +1,4 @@
-"""Which states tell the control word: step, opcode, micro-address, control register, whatever the control lines hang on.
+"""Which states tell the control word: step, opcode, micro-address, control register: what control lines hang on.
 
 Flags are left out, where they come to the control store as conditions: a word that hangs on them becomes a choice.
 """

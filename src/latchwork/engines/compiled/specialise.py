@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from latchwork.engines.compiled.clock_code import reachable
 from latchwork.engines.compiled.clock_form import ClockForm, Step, WriteStep
-from latchwork.engines.compiled.folding import Circular, Dependence, Fixed, Folder
+from latchwork.engines.compiled.folding import CircularError, Dependence, Fixed, Folder
 from latchwork.engines.compiled.pool import Pool
 from latchwork.engines.compiled.settling import LoopStep
 from latchwork.logic import Expression
@@ -84,7 +84,7 @@ class _Special:
         equations = {**self.equations, **opened}
         try:
             Folder(self.pool, self.of.depends, self.known, equations, self.same).fold_all(final)
-        except Circular:
+        except CircularError:
             return False
         return True
 

@@ -95,6 +95,7 @@ class Ways:
         form: ClockForm,
         moving: tuple[str, ...],
         still: tuple[str, ...],
+        *,
         widths: Mapping[str, int],
         fixed: Fixed,
     ) -> None:
