@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from building import Builder
+from either_engine import ENGINES
 
 from latchwork.devices.serial_port import SerialPort
-from latchwork.engines.oracle import Oracle
 from latchwork.netlist import Netlist
 
 STROBES = ("a0", "cs_n", "rd_n", "wr_n")
@@ -29,7 +29,7 @@ class Processor:
         netlist = bus_netlist()
         self.net = netlist.net_named
         self.data = [self.net[f"d[{i}]"] for i in range(8)]
-        self.simulation = Oracle(netlist)
+        self.simulation = ENGINES.made(netlist)
         named = {name: self.net[name] for name in (*STROBES, "irq_n")}
         self.port = SerialPort("line", data=self.data, rate=rate, **named)
         self.heard = b""

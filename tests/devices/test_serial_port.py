@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
 from bus_machine import Processor
+
+pytestmark = pytest.mark.usefixtures("either_engine")
 
 FREE = 0xFF  # what the pull-ups make of a data bus that nobody drives
 

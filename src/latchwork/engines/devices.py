@@ -158,6 +158,18 @@ class Attachments:
                     calls.setdefault(number, []).append(net)
         return {number: nets for number, nets in calls.items() if number not in self._failed}
 
+    @property
+    def watches(self) -> tuple[Watch, ...]:
+        """What the devices wait for, without those that are called no more."""
+        return tuple(
+            watch for watchers in self._watchers.values() for number, watch in watchers if number not in self._failed
+        )
+
+    def looked(self) -> None:
+        """Time went by in which nothing came that a device waits for."""
+        for net in self._was:
+            self._was[net] = self.host.value(net)
+
     def _watch_moment(self) -> None:
         time, count = self._moment
         self._moment = (time, count + 1) if time == self.host.time_ps else (self.host.time_ps, 0)

@@ -7,12 +7,14 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from latchwork.engines.compiled.clock_form import STARTS
-from latchwork.engines.compiled.context import new_cells
+from latchwork.engines.compiled.context import OUTSIDE_CELLS, new_cells
 from latchwork.engines.compiled.emit import Buffer
 from latchwork.engines.compiled.hot_clocks import Heat, HotClocks
 from latchwork.engines.compiled.program import Plan
 from latchwork.engines.compiled.shared_cells import SharedCells
 from latchwork.engines.compiled.watching import Watch
+from latchwork.engines.compiled.words import OUTSIDE
+from latchwork.engines.oracle.masks import HIGH, OFF
 from latchwork.netlist import NetId
 
 
@@ -174,6 +176,13 @@ class Code:
 
     def set_slot(self, slot: int, value: int) -> None:
         self.set("slots", slot, value)
+
+    def drive(self, driver: int, mask: int) -> None:
+        """A driver of a device gives a level, or lets go."""
+        bank, bit = divmod(driver, OUTSIDE)
+        for region, on in zip(OUTSIDE_CELLS, (mask != OFF, mask == HIGH), strict=True):
+            held = self.get(region, bank)
+            self.set(region, bank, held | 1 << bit if on else held & ~(1 << bit))
 
     def set_forced(self, groups: Mapping[NetId, int]) -> None:
         for place, net in enumerate(self.plan.forced):

@@ -8,6 +8,7 @@ finds such a tick, undoes it, and hands the machine over. So both are equal by w
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from latchwork.devices import Device
 from latchwork.engines.compiled.code import Code
@@ -15,12 +16,14 @@ from latchwork.engines.compiled.errors import NotCompilable
 from latchwork.engines.compiled.handover import is_calm, mask_of, share_memories, to_cells, to_oracle
 from latchwork.engines.compiled.hot_clocks import Heat
 from latchwork.engines.compiled.program import planned
+from latchwork.engines.compiled.turning import Turning, main_oscillator
 from latchwork.engines.compiled.watching import Count, Watch
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.oracle.events import Event
 from latchwork.engines.oracle.known import ONE, ZERO
 from latchwork.engines.oracle.masks import HIGH, LOW, VALUES
 from latchwork.engines.oracle.oracle import PATIENCE
+from latchwork.engines.oracle.outside import DRIVE
 from latchwork.engines.oracle.timers import hand_at_clock
 from latchwork.engines.oracle.wiring import rail_end
 from latchwork.engines.protocol import Incident, Value
@@ -53,8 +56,12 @@ class CompiledEngine:
         if unknown:
             raise NotCompilable("the unknown reading is the oracle's")
         self.netlist = netlist
-        self._oracle = Oracle(netlist, contents, seed, patience=patience)
+        self._oracle = Oracle(netlist, contents, seed, patience=patience, host=self)
         self._wiring = self._oracle._wiring
+        self._outside = self._oracle._outside
+        machine, oscillators = self._oracle._machine, self._oracle._oscillators
+        self._main_oscillator = main_oscillator(self._wiring, oscillators, netlist.clock)
+        self._turning = None if self._main_oscillator is None else Turning(machine, oscillators, self._main_oscillator)
         self._memories = share_memories(self._oracle)
         self._codes: dict[tuple[frozenset[int], frozenset[NetId]], Code] = {}
         self._code: Code | None = None  # whose cells hold the machine; None while the oracle does
@@ -82,28 +89,13 @@ class CompiledEngine:
                 nets.choice,
                 nets.forced,
                 bound=oracle._rounds.bound,
-                clock_slot=self._main_oscillator(),
+                clock_slot=self._main_oscillator,
             )
             self._codes[key] = Code(plan, self._memories, self._heat)
         return self._codes[key]
 
-    def _main_oscillator(self) -> int | None:
-        """The one oscillator that the main clock can follow through gates."""
-        turning = self._oracle._oscillators.halves
-        waiting, seen, found = [self.netlist.clock], set[int](), set[int]()
-        while waiting:
-            net = waiting.pop()
-            for drive in self._wiring.drives:
-                if net in drive.outputs and drive.first not in seen:
-                    seen.add(drive.first)
-                    found |= turning.keys() & set(drive.bound.slots)
-                    waiting += drive.bound.nets
-        return found.pop() if len(found) == 1 else None
-
     def _taken(self) -> Code | None:
         """The code that now holds the machine; None where the oracle has to go on."""
-        if self._oracle.devices:
-            return None
         if self._code is None and is_calm(self._oracle):
             code = self._configuration()
             if not code.compiled and self._wait > 0:
@@ -134,6 +126,7 @@ class CompiledEngine:
         self._shown = False
         if code.tick():
             code.undo(before)
+            self._outside.nobody_woken()
             self._oracle._machine.queue.restore(queue)
             self._oracle._machine.time = time
             for slot, kept in latest.items():
@@ -141,6 +134,7 @@ class CompiledEngine:
             return False
         self._heed(code)
         self.native_ticks += 1
+        self._outside.after_tick()
         return True
 
     def _heed(self, code: Code) -> None:
@@ -203,6 +197,11 @@ class CompiledEngine:
         oracle._machine.time, events = oracle._machine.queue.pop()
         for serial, event in events:
             value = event.value
+            if event.purpose == DRIVE:
+                code.drive(event.slot, value[0])
+                continue
+            if self._outside.apply(event):
+                continue
             if event.purpose == "turn":
                 oracle._oscillators.turn(oracle._machine.queue, oracle._machine.time, event)
             elif event.purpose == "end":
@@ -239,13 +238,14 @@ class CompiledEngine:
         clocks = self._whole_clocks(code, clocks)
         if code is None or clocks < 1 or (clocks < self.worth_it and not code.has_clocks):
             return False
-        return self._passed(code, lambda: code.run(clocks)) > 0
+        watch = self._watched(None)
+        return self._passed(code, lambda: code.run(clocks) if watch is None else code.skip(watch, clocks)) > 0
 
     def _whole_clocks(self, code: Code | None, most: int) -> int:
         """How many clocks may run by before anything but the main clock turns, from its falling edge on."""
-        if code is None or code.plan.clock_slot is None or not code.slot(code.plan.clock_slot):
+        if code is None or self._turning is None or not code.slot(self._turning.slot):
             return 0
-        return min(most, self._free_turns(code.plan.clock_slot) // 2, AT_A_TIME, self._oracle.patience // 2)
+        return min(most, self._turning.free // 2, AT_A_TIME, self._oracle.patience // 2)
 
     def skip(self, watch: Watch, clocks: int) -> int:
         """Up to so many whole clocks, as long as nothing comes that is watched for; how many. None at first: a run
@@ -257,54 +257,30 @@ class CompiledEngine:
             return 0
         for place, number in enumerate(self.counted):
             code.set("counter", place, int(number))
-        done = self._passed(code, lambda: code.skip(watch, clocks))
+        all_of_it = self._watched(watch)
+        done = self._passed(code, lambda: code.skip(all_of_it, clocks))
         count, at_start, looked_up, looking_up = (code.get("counter", place) for place in range(4))
         self.counted = Count(count, bool(at_start), looked_up, looking_up)
         return done // 2
 
+    def _watched(self, watch: Watch | None) -> Watch | None:
+        """What is watched for, with the edges that devices wait for."""
+        edges = self._outside.attached.watches
+        return watch if not edges else replace(watch or Watch(), edges=edges)
+
     def _passed(self, code: Code, act: Callable[[], object]) -> int:
         """Let clocks run by; how many ticks did."""
-        assert code.plan.clock_slot is not None
+        assert self._turning is not None
         before = code.count("ticks")
         self._shown = False
         act()
         done = code.count("ticks") - before
         self.native_ticks += done
-        self._turned(code.plan.clock_slot, done)
+        self._turning.passed(done)
         self._heed(code)
+        if done:
+            self._outside.attached.looked()
         return done
-
-    def _free_turns(self, slot: int) -> int:
-        """How often the main clock turns before anything else happens."""
-        heap = self._oracle._machine.queue.heap
-        first = min(heap)
-        if first[2].slot != slot or first[2].purpose != "turn":
-            return 0
-        others = [time for time, _, event in heap if event.slot != slot]
-        if not others:
-            return 1 << 62
-        low, high = self._oracle._oscillators.halves[slot]
-        turns, time = 0, first[0]
-        whole = max(0, (min(others) - time) // (low + high) - 1)
-        turns, time = 2 * whole, time + whole * (low + high)
-        level = 0
-        while time < min(others):
-            turns, time, level = turns + 1, time + (high if level else low), 1 - level
-        return turns
-
-    def _turned(self, slot: int, turns: int) -> None:
-        """Move the main clock's next event on by so many turns, from its falling edge."""
-        if not turns:
-            return
-        machine = self._oracle._machine
-        low, high = self._oracle._oscillators.halves[slot]
-        entry = next(each for each in machine.queue.heap if each[2].slot == slot)
-        rest = [each for each in machine.queue.heap if each is not entry]
-        last = entry[0] + (turns - 1) // 2 * (low + high) + (low if turns % 2 == 0 else 0)
-        machine.time = last
-        machine.queue.heap[:] = sorted(rest)
-        falling = turns % 2 == 0
-        machine.queue.add(last + (high if falling else low), Event(slot, "turn", ZERO if falling else ONE))
 
     # Looking
 
@@ -393,13 +369,21 @@ class CompiledEngine:
     def write_memory(self, chip: ChipId, contents: bytes, start: int = 0, name: str = "") -> None:
         self._plain().write_memory(chip, contents, start, name)
 
-    # Devices: with one attached the machine is the oracle's
+    # Devices
 
     def attach(self, device: Device) -> None:
-        self._plain().attach(device)
+        oracle = self._plain()
+        self._codes.clear()
+        oracle.attach(device)
 
     def send(self, device: str, data: bytes) -> None:
-        self._plain().send(device, data)
+        self._oracle.send(device, data)
+
+    def plan_drive(self, time: int, driver: int, level: int | None) -> None:
+        self._oracle.plan_drive(time, driver, level)
+
+    def plan_wake(self, time: int, device: int) -> None:
+        self._oracle.plan_wake(time, device)
 
     def hear(self, ear: Callable[[str, bytes], object] | None) -> None:
         self._oracle.hear(ear)

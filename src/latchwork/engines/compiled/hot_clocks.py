@@ -15,6 +15,7 @@ from typing import Any
 
 from latchwork.engines.compiled.background import Task
 from latchwork.engines.compiled.clock_form import OneClock, WriteStep
+from latchwork.engines.compiled.context import OUTSIDE_CELLS
 from latchwork.engines.compiled.emit import Buffer
 from latchwork.engines.compiled.folding import Fixed
 from latchwork.engines.compiled.pool import Pool
@@ -23,6 +24,7 @@ from latchwork.engines.compiled.sequencing import sequencing_slots
 from latchwork.engines.compiled.shared_cells import SharedCells
 from latchwork.engines.compiled.watching import Watch
 from latchwork.engines.compiled.ways import Edge, State, Ways
+from latchwork.engines.compiled.words import OUTSIDE
 from latchwork.model import MicroprogramBinding
 
 Cells = ctypes.Array[ctypes.c_uint64]
@@ -149,13 +151,16 @@ class HotClocks:
             self._off = True
             return
         still = [slot for slot in range(len(wiring.slots)) if f"slots.{slot}" not in form.ends]
-        slots = (*moving, *still)
-        self._names = tuple(self.plan.shape.cell("slots", slot) for slot in slots)
-        widths = {f"slots.{slot}": wiring.slots[slot].width for slot in slots}
+        moves, slots = ([f"slots.{slot}" for slot in each] for each in (moving, still))
+        banks = [f"{OUTSIDE_CELLS[0]}.{bank}" for bank in range(self.plan.shape.outside)]
+        stands = (*slots, *banks)
+        cells = [name.partition(".") for name in (*moves, *stands)]
+        self._names = tuple(self.plan.shape.cell(region, int(place)) for region, _, place in cells)
+        widths = {f"slots.{slot}": wiring.slots[slot].width for slot in (*moving, *still)}
+        widths |= dict.fromkeys(banks, OUTSIDE)
         written = {store.memory for step in form.steps if isinstance(step, WriteStep) for store in step.stores}
         fixed = self._fixed(written)
-        moves, stands = (tuple(f"slots.{slot}" for slot in each) for each in (moving, still))
-        self._ways = Ways(pool, form, moves, stands, widths=widths, fixed=fixed)
+        self._ways = Ways(pool, form, tuple(moves), stands, widths=widths, fixed=fixed)
 
     def _fixed(self, written: set[str]) -> Fixed:
         """Memories that no clock writes; they are remembered, so that it is seen if something else does."""

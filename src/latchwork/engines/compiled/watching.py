@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from latchwork import devices
 from latchwork.netlist import NetId
 
 
@@ -23,13 +24,14 @@ class Watch:
     """Clocks run by as long as none of ``changing`` changes and no condition (nets, number) comes true, at the end of
     any tick. ``counted``: nets of an address of which it is counted, once a clock, how often it comes to be one of
     ``starts``; with ``delayed`` the address of the clock before is looked at. A clock with an address that is not
-    carried is not run by."""
+    carried is not run by. ``edges``: of nets, as devices watch for them."""
 
     changing: tuple[NetId, ...] = ()
     conditions: tuple[tuple[tuple[NetId, ...], int], ...] = ()
     counted: tuple[NetId, ...] = ()
     starts: frozenset[int] = frozenset()
     delayed: bool = False
+    edges: tuple[devices.Watch, ...] = ()
 
     def table(self) -> bytes:
         """A byte for each address: 1 where it counts."""
