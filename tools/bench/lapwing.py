@@ -87,7 +87,7 @@ class GccBit:
 
     def __init__(self, lapwing: Lapwing, folder: Path) -> None:
         engine = lapwing.engine()
-        slot = engine._main_oscillator()
+        slot = engine._main_oscillator
         assert slot is not None
         nets = engine._oracle._machine.nets
         self._ties = len(engine._wiring.ties)

@@ -238,8 +238,8 @@ class CompiledEngine:
         clocks = self._whole_clocks(code, clocks)
         if code is None or clocks < 1 or (clocks < self.worth_it and not code.has_clocks):
             return False
-        watch = self._watched(None)
-        return self._passed(code, lambda: code.run(clocks) if watch is None else code.skip(watch, clocks)) > 0
+        watch = self._watched(Watch())
+        return self._passed(code, lambda: code.skip(watch, clocks) if watch.edges else code.run(clocks)) > 0
 
     def _whole_clocks(self, code: Code | None, most: int) -> int:
         """How many clocks may run by before anything but the main clock turns, from its falling edge on."""
@@ -263,10 +263,9 @@ class CompiledEngine:
         self.counted = Count(count, bool(at_start), looked_up, looking_up)
         return done // 2
 
-    def _watched(self, watch: Watch | None) -> Watch | None:
+    def _watched(self, watch: Watch) -> Watch:
         """What is watched for, with the edges that devices wait for."""
-        edges = self._outside.attached.watches
-        return watch if not edges else replace(watch or Watch(), edges=edges)
+        return replace(watch, edges=self._outside.attached.watches)
 
     def _passed(self, code: Code, act: Callable[[], object]) -> int:
         """Let clocks run by; how many ticks did."""

@@ -180,7 +180,7 @@ class Running:
         skip, count = getattr(self.simulation, "skip", None), self._counter.counted
         if skip is None or count is None or self._watch is None or clocks < 2:
             return
-        if self.on_tick or self._devices or not self._resets.over:
+        if self.on_tick or not self._resets.over:
             return
         self.simulation.counted = count  # type: ignore[attr-defined]
         if skip(self._watch, clocks - 1):
