@@ -9,7 +9,7 @@ What it does
 
 Pins
     D0-D7 two-way; A0 address; CS_n chip select; RD_n read; WR_n write; IRQ_n interrupt request (open drain).
-    To the line: OUT0-OUT7 the byte to be sent, SENDS high while it waits, TAKEN high as the line takes it; IN0-IN7 a
+    To the line: OUT0-OUT7 the byte to be sent, SENDS high while it waits, TAKEN changes as the line takes it; IN0-IN7 a
     byte received, taken in as COMES rises; START high for a moment as power comes on.
 
 Function table
@@ -56,8 +56,10 @@ _pins = dip("""
 _bus, _a0 = variable("D", 8), variable("A0")
 _chosen, _reads, _writes = (~variable(name) for name in ("CS_n", "RD_n", "WR_n"))
 _start, _taken, _comes = (variable(name) for name in ("START", "TAKEN", "COMES"))
+_offered = variable("offered")
+_ready = ~(_offered ^ _taken)
 _received, _full, _lost = variable("received", 8), variable("full"), variable("lost")
-_sending, _ready, _mask = variable("sending", 8), variable("ready"), variable("mask", 8)
+_sending, _mask = variable("sending", 8), variable("mask", 8)
 
 _read, _written = _chosen & _reads & ~_writes, _chosen & _writes & ~_reads
 _asks = _full & _mask[0] | _ready & _mask[1]
@@ -85,7 +87,7 @@ SERIAL_PORT = Entry(
             Register("full", 1, (Update(_comes, _one), Update(_end_of(_read, 0), _zero)), (_at_start,)),
             Register("lost", 1, (Update(_comes, _lost | _full), Update(_end_of(_read, 1), _zero)), (_at_start,)),
             Register("sending", 8, (Update(_end_of(_written, 0), mux(_ready, _bus, _sending)),)),
-            Register("ready", 1, (Update(_end_of(_written, 0), _zero),), (Level(_start | _taken, _one),)),
+            Register("offered", 1, (Update(_end_of(_written, 0), ~_taken),), (Level(_start, _taken),)),
             Register("mask", 8, (Update(_end_of(_written, 1), _bus),), (Level(_start, constant(0, 8)),)),
         ),
         drives=(
@@ -103,14 +105,14 @@ LINE_PINS = {"OUT": 8, "SENDS": 1, "IN": 8, "COMES": 1, "TAKEN": 1, "START": 1}
 
 FRAME_BITS = 10
 PULSE_PS = 100_000
-"""What the line side gives to COMES, TAKEN and START."""
+"""What the line side gives to COMES and START."""
 
 
 class SerialLine(Device):
     """What comes and goes on the line of a ``SERIAL_PORT``. ``pins``: nets by ``LINE_PINS``; ``rate``: bits a
     second."""
 
-    kept = ("arriving", "sending", "waits", "next_arrival", "sent_at")
+    kept = ("arriving", "sending", "waits", "level", "next_arrival", "sent_at")
 
     def __init__(self, name: str, pins: Mapping[str, Sequence[NetId]], rate: int = 9600) -> None:
         if rate <= 0:
@@ -127,6 +129,7 @@ class SerialLine(Device):
         self.arriving = b""  # on the line, not here yet
         self.sending: int | None = None  # on the line
         self.waits = False  # whether there is one more to be sent after it
+        self.level = 0  # of TAKEN
         self.next_arrival = self.sent_at = -1  # times; -1: none is under way
         self._pulse(bench, self.begins)
 
@@ -145,7 +148,8 @@ class SerialLine(Device):
         self.sending = bench.read(self.out)
         self.sent_at = bench.time_ps + self.frame
         bench.wake(self.frame)
-        self._pulse(bench, self.taken)
+        self.level = 1 - self.level
+        bench.drive((self.taken,), self.level)
 
     def woken(self, bench: Bench) -> None:
         if bench.time_ps == self.sent_at:

@@ -25,6 +25,7 @@ class Code:
         self.plan = plan
         self.memories = memories
         self.cells = new_cells(plan.shape)
+        self._start = plan.shape.start
         self._address = ctypes.addressof(self.cells)
         self._functions: dict[str, Any] = {}
         self._module: Any = None
@@ -163,10 +164,10 @@ class Code:
     # Cells
 
     def get(self, region: str, index: int = 0) -> int:
-        return self.cells[self.plan.shape.cell(region, index)]
+        return self.cells[self._start[region] + index]
 
     def set(self, region: str, index: int, value: int) -> None:
-        self.cells[self.plan.shape.cell(region, index)] = value
+        self.cells[self._start[region] + index] = value
 
     def count(self, region: str) -> int:
         return self.get(region)

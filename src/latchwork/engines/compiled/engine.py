@@ -13,7 +13,7 @@ from dataclasses import replace
 from latchwork.devices import Device
 from latchwork.engines.compiled.code import Code
 from latchwork.engines.compiled.errors import NotCompilable
-from latchwork.engines.compiled.handover import is_calm, mask_of, share_memories, to_cells, to_oracle
+from latchwork.engines.compiled.handover import is_calm, mask_of, masks_of, share_memories, to_cells, to_oracle
 from latchwork.engines.compiled.hot_clocks import Heat
 from latchwork.engines.compiled.program import planned
 from latchwork.engines.compiled.turning import Turning, main_oscillator
@@ -21,7 +21,7 @@ from latchwork.engines.compiled.watching import Count, Watch
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.oracle.events import Event
 from latchwork.engines.oracle.known import ONE, ZERO
-from latchwork.engines.oracle.masks import HIGH, LOW, VALUES
+from latchwork.engines.oracle.masks import HIGH, OFF, VALUES
 from latchwork.engines.oracle.oracle import PATIENCE
 from latchwork.engines.oracle.outside import DRIVE
 from latchwork.engines.oracle.timers import hand_at_clock
@@ -29,6 +29,7 @@ from latchwork.engines.oracle.wiring import rail_end
 from latchwork.engines.protocol import Incident, Value
 from latchwork.netlist import ChipId, NetId, Netlist
 
+NO_WATCH = Watch()
 AT_A_TIME = 1 << 21  # clocks between two moments at which Python may interrupt
 WORTH_IT = 1000  # clocks in one go, from which on it pays to compile whole clocks
 SETTLED = 48  # ticks by the oracle after which a new position of switches and probes is worth compiling
@@ -71,6 +72,8 @@ class CompiledEngine:
         self.worth_it = WORTH_IT
         self.counted = Count(0, False, 0, 0)
         self._skips_asked = 0
+        self._last_watch: tuple[Watch | None, Watch] = None, NO_WATCH
+        self._watches: dict[Watch, Watch] = {}
         self.native_ticks = 0
         self.oracle_ticks = 0
         self._configuration()
@@ -238,7 +241,7 @@ class CompiledEngine:
         clocks = self._whole_clocks(code, clocks)
         if code is None or clocks < 1 or (clocks < self.worth_it and not code.has_clocks):
             return False
-        watch = self._watched(Watch())
+        watch = self._watched(NO_WATCH)
         return self._passed(code, lambda: code.skip(watch, clocks) if watch.edges else code.run(clocks)) > 0
 
     def _whole_clocks(self, code: Code | None, most: int) -> int:
@@ -265,7 +268,10 @@ class CompiledEngine:
 
     def _watched(self, watch: Watch) -> Watch:
         """What is watched for, with the edges that devices wait for."""
-        return replace(watch, edges=self._outside.attached.watches)
+        if self._last_watch[0] is not watch:
+            found = replace(watch, edges=self._outside.attached.watches)
+            self._last_watch = watch, self._watches.setdefault(found, found)
+        return self._last_watch[1]
 
     def _passed(self, code: Code, act: Callable[[], object]) -> int:
         """Let clocks run by; how many ticks did."""
@@ -287,22 +293,29 @@ class CompiledEngine:
         code = self._code
         if code is None:
             return self._oracle._machine.nets.final[net]
+        self._show(code)
+        return mask_of(code.plan, code.cells, net)
+
+    def _show(self, code: Code) -> None:
         if not self._shown:
             code.show()
             self._shown = True
-        return mask_of(code.plan, code.cells, net)
 
     def value(self, net: NetId) -> Value:
         return VALUES[self._mask(net)]
 
+    def values(self, nets: Sequence[NetId]) -> list[Value]:
+        if self._code is None:
+            return self._oracle.values(nets)
+        self._show(self._code)
+        return [VALUES[mask] for mask in masks_of(self._code.plan, self._code.cells, nets)]
+
     def read(self, nets: Iterable[NetId]) -> int | None:
-        number = 0
-        for index, net in enumerate(nets):
-            mask = self._mask(net)
-            if mask not in (LOW, HIGH):
-                return None
-            number |= (mask >> 1) << index
-        return number
+        if self._code is None:
+            return self._oracle.read(nets)
+        self._show(self._code)
+        masks = masks_of(self._code.plan, self._code.cells, nets)
+        return None if OFF in masks else sum((mask == HIGH) << index for index, mask in enumerate(masks))
 
     def state(self, chip: ChipId, name: str) -> int | None:
         slot = self._oracle._slot(chip, name)
@@ -373,6 +386,7 @@ class CompiledEngine:
     def attach(self, device: Device) -> None:
         oracle = self._plain()
         self._codes.clear()
+        self._last_watch = None, NO_WATCH
         oracle.attach(device)
 
     def send(self, device: str, data: bytes) -> None:

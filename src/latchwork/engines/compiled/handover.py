@@ -7,7 +7,7 @@ and the last values of loops say everything.
 from __future__ import annotations
 
 import ctypes
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from latchwork.engines.compiled.context import OUTSIDE_CELLS
 from latchwork.engines.compiled.program import Plan
@@ -120,6 +120,15 @@ def mask_of(plan: Plan, cells: Block, net: int) -> int:
     if not cells[plan.shape.cell("carried", word)] >> bit & 1:
         return OFF
     return HIGH if cells[plan.shape.cell("bits", word)] >> bit & 1 else LOW
+
+
+def masks_of(plan: Plan, cells: Block, nets: Iterable[int]) -> list[int]:
+    """The same of several nets."""
+    place, carried, levels, found = plan.layout.place, plan.shape.start["carried"], plan.shape.start["bits"], []
+    for net in nets:
+        word, bit = place[net]
+        found.append(OFF if not cells[carried + word] >> bit & 1 else HIGH if cells[levels + word] >> bit & 1 else LOW)
+    return found
 
 
 def _look(oracle: Oracle) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 from latchwork import devices
@@ -32,6 +33,13 @@ class Watch:
     starts: frozenset[int] = frozenset()
     delayed: bool = False
     edges: tuple[devices.Watch, ...] = ()
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.changing, self.conditions, self.counted, self.starts, self.delayed, self.edges))
 
     def table(self) -> bytes:
         """A byte for each address: 1 where it counts."""

@@ -222,6 +222,11 @@ class Oracle:
         """What the net carries now, settled."""
         return VALUES[self._machine.nets.final[net]]
 
+    def values(self, nets: Sequence[NetId]) -> list[Value]:
+        """What several nets carry."""
+        final = self._machine.nets.final
+        return [VALUES[final[net]] for net in nets]
+
     def read(self, nets: Iterable[NetId]) -> int | None:
         """The nets as a number, lowest bit first; None where one is unknown or carries nothing."""
         final, number = self._machine.nets.final, 0
