@@ -21,7 +21,7 @@ from latchwork.engines.compiled.watching import Count, Watch
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.oracle.events import Event
 from latchwork.engines.oracle.known import ONE, ZERO
-from latchwork.engines.oracle.masks import HIGH, OFF, VALUES
+from latchwork.engines.oracle.masks import HIGH, LOW, OFF, VALUES
 from latchwork.engines.oracle.oracle import PATIENCE
 from latchwork.engines.oracle.outside import DRIVE
 from latchwork.engines.oracle.timers import hand_at_clock
