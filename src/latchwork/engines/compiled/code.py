@@ -197,6 +197,12 @@ class Code:
         """Back to a copy, memories as they were before the last tick."""
         self._put_back(before)
 
+    def put_back(self, live: bytes) -> None:
+        """To an earlier moment, memories having been put back already."""
+        self.set("undone", 0, 0)
+        self._put_back(live)
+        self.taken()
+
     def _put_back(self, before: bytes) -> None:
         for row in reversed(range(self.get("undone"))):
             store, address, value, mark = (self.get("undo", 4 * row + column) for column in range(4))

@@ -15,6 +15,7 @@ from latchwork.engines.compiled.code import Code
 from latchwork.engines.compiled.errors import NotCompilable
 from latchwork.engines.compiled.handover import is_calm, mask_of, masks_of, share_memories, to_cells, to_oracle
 from latchwork.engines.compiled.hot_clocks import Heat
+from latchwork.engines.compiled.moments import Moment, restore_around, saved
 from latchwork.engines.compiled.program import planned
 from latchwork.engines.compiled.turning import Turning, main_oscillator
 from latchwork.engines.compiled.watching import Count, Watch
@@ -402,7 +403,14 @@ class CompiledEngine:
         self._oracle.hear(ear)
 
     def save(self) -> object:
-        return self._plain().save()
+        return saved(self._oracle, self._code, self._memories) if self._code else self._oracle.save()
 
     def restore(self, saved: object) -> None:
-        self._plain().restore(saved)
+        self._code = None
+        if not isinstance(saved, Moment):
+            self._oracle.restore(saved)
+            return
+        restore_around(saved, self._oracle, self._memories)
+        code = self._configuration()
+        code.put_back(saved.cells)
+        self._code, self._shown = code, False
