@@ -26,8 +26,8 @@ if TYPE_CHECKING:
 @words_argument("[MACHINE] [PROGRAM]")
 @click.option("--input", "inputs", metavar="PORT=N", multiple=True, help="Set the switches of an input port.")
 @click.option("--do", "orders", metavar="ORDER", multiple=True, help="Do this first, as if it were typed; may repeat.")
-@click.option("--every", default=256, metavar="N", type=click.IntRange(1), help="Clocks between saved moments.")
-@click.option("--horizon", default=1_000_000, metavar="N", type=click.IntRange(1), help="Clocks that one can go back.")
+@click.option("--every", metavar="N", type=click.IntRange(1), help="Clocks between saved moments.")
+@click.option("--horizon", metavar="N", type=click.IntRange(1), help="Clocks that one can go back.")
 @click.option("--memory", default=256, metavar="N", type=click.IntRange(1), help="Megabytes that this may take.")
 @click.option("--seed", default=0, metavar="N", help="Which power-up state the unknown bits have.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
@@ -37,8 +37,8 @@ def command(
     words: tuple[str, ...],
     inputs: tuple[str, ...],
     orders: tuple[str, ...],
-    every: int,
-    horizon: int,
+    every: int | None,
+    horizon: int | None,
     memory: int,
     seed: int,
     unknown: bool,
@@ -54,7 +54,7 @@ def command(
     from latchwork.tools.run.running import Running
 
     machine, program = machine_and_program(words)
-    running = Running(model_of(machine), seed, unknown, engine="oracle")
+    running = Running(model_of(machine), seed, unknown)
     for text in inputs:
         name, _, value = text.partition("=")
         running[name.strip()] = _value(text, value)

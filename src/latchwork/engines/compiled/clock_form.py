@@ -134,6 +134,15 @@ class OneClock:
             begins = pool.both(starts, pool.invert(pool.variable("counter.1")))
             count = pool.add(pool.variable("counter.0", 64), pool.join(begins, pool.constant(0, 63)))
             self._counter = {"counter.0": count, "counter.1": starts, "counter.2": before, "counter.3": bits}
+            if self.watch.noted:
+                self._counter["counter.4"] = self._noted(settling, begins)
+
+    def _noted(self, settling: Settling, begins: Expression) -> Expression:
+        """What the noted nets carry where an instruction begins."""
+        pool, (bits, carried) = self.pool, self._number(settling, self.watch.noted)
+        self._guards.append(pool.both(begins, pool.invert(carried)))
+        wide = pool.join(bits, pool.constant(0, 64 - bits.width))
+        return pool.choose(begins, wide, pool.variable("counter.4", 64))
 
     def _comes(self, watch: devices.Watch, before: Settling, settling: Settling) -> Expression:
         """Whether an edge comes with a tick, and those nets stand then as they have to."""

@@ -35,7 +35,7 @@ class Shape:
             "slots": self.slots, "ties": self.ties, "kept": self.kept, "forced": self.forced, "loops": self.loops,
             **dict.fromkeys(OUTSIDE_CELLS, self.outside),
             "senses": self.senses, "memos": self.memos, "fights": self.fights, "clocks": 1, "clock": 1, "ticks": 1,
-            "counter": 4, "turned": self.senses, "shadow": 0, "undone": 1, "undo": 4 * UNDO_ROWS, "asked": 1,
+            "counter": 5, "turned": self.senses, "shadow": 0, "undone": 1, "undo": 4 * UNDO_ROWS, "asked": 1,
             "asks": 2 * ASK_ROWS, "bits": self.words, "carried": self.words,
         }  # fmt: skip
         at = 0

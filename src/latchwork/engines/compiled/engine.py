@@ -263,8 +263,8 @@ class CompiledEngine:
             code.set("counter", place, int(number))
         all_of_it = self._watched(watch)
         done = self._passed(code, lambda: code.skip(all_of_it, clocks))
-        count, at_start, looked_up, looking_up = (code.get("counter", place) for place in range(4))
-        self.counted = Count(count, bool(at_start), looked_up, looking_up)
+        count, at_start, *rest = (code.get("counter", place) for place in range(5))
+        self.counted = Count(count, bool(at_start), *rest)
         return done // 2
 
     def _watched(self, watch: Watch) -> Watch:
