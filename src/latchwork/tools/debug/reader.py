@@ -39,9 +39,9 @@ class Value:
     """Calling it gives what something is worth now, None where that is not known.
 
     ``nets``: all that it hangs on; ``cells``, worked out when asked for: conditions at the pins of memories of which
-    one holds where a cell that it hangs on is written, None where there is no saying. ``name``: the nets that it is, ``number``: the number that
-    it is, and nothing else. ``holding``: conditions of which one holds where it is not 0; None where there is no
-    saying."""
+    one holds where a cell that it hangs on is written, None where there is no saying. ``name``: the nets that it is,
+    ``number``: the number that it is, and nothing else. ``holding``: conditions of which one holds where it is not 0;
+    None where there is no saying."""
 
     find: Callable[[], int | None]
     nets: frozenset[NetId] = frozenset()

@@ -75,6 +75,7 @@ class Session:
         usual = QUICK if machine.is_quick else SLOW
         self._timeline = Timeline(machine, every or usual[0], horizon_clocks or usual[1], horizon_bytes)
         self._halts = machine.model.statements.halts
+        self._timeline.always = Looks(conditions=tuple(((halt.net,), halt.level) for halt in self._halts))
         machine.on_emit = self._emitted
 
     def _emitted(self, device: str, data: bytes) -> None:
@@ -202,7 +203,7 @@ class Session:
         trouble = Trouble(self.machine, frozenset({"oscillation"}))
         probes = _Any([trouble, *(stop.probe for stop in watched)])
         probes.prime()
-        haste = Haste(self._timeline, lambda: together((probes.looks(), self._halting)), bound.clocks, probes.prime)
+        haste = Haste(self._timeline, lambda: together((probes.looks(), self._timeline.always)), bound.clocks, probes.prime)
         halted, last = self.halted, self.machine.clocks + most
         clocks, stands = self.machine.clocks, 0
         try:
@@ -231,10 +232,6 @@ class Session:
             return Pause("device", error.problems[0].message)
         finally:
             self._told = max(self._told, self._timeline.here)
-
-    @property
-    def _halting(self) -> Looks:
-        return Looks(conditions=tuple(((halt.net,), halt.level) for halt in self._halts))
 
     @property
     def halted(self) -> bool:

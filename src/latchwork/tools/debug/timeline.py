@@ -97,6 +97,7 @@ class Timeline:
         self.every = self._asked_every = every
         self.horizon_clocks = horizon_clocks
         self.horizon_bytes = horizon_bytes
+        self.always = Looks()  # looked at in every run; nothing else is in replays that look at nothing
         self.acts: list[Act] = []
         self.done = 0
         self.ticked = False  # whether the last step was a tick, and no act
@@ -272,7 +273,7 @@ class Timeline:
         """From a saved moment forward, quietly, until something holds, which will not be for as many clocks as are
         ``left``."""
         self._restore(mark)
-        self._replay_on(until, Looks, left)
+        self._replay_on(until, lambda: self.always, left)
 
     def to(self, place: Place) -> None:
         """Go to a place in the past: the last that is not after it. Raises LatchworkError R502."""
