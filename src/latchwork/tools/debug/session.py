@@ -203,7 +203,9 @@ class Session:
         trouble = Trouble(self.machine, frozenset({"oscillation"}))
         probes = _Any([trouble, *(stop.probe for stop in watched)])
         probes.prime()
-        haste = Haste(self._timeline, lambda: together((probes.looks(), self._timeline.always)), bound.clocks, probes.prime)
+        haste = Haste(
+            self._timeline, lambda: together((probes.looks(), self._timeline.always)), bound.clocks, probes.prime
+        )
         halted, last = self.halted, self.machine.clocks + most
         clocks, stands = self.machine.clocks, 0
         try:
