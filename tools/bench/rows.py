@@ -10,17 +10,15 @@ from unittest.mock import patch
 
 from figures import Figure, missing, spread
 from lapwing import GccBit, Interpreter, Lapwing
+from living import back_a_million, with_devices
 
-from latchwork.devices.panel import Panel
 from latchwork.engines.compiled.engine import CompiledEngine
 from latchwork.engines.compiled.settling import Fight, Settling
 from latchwork.engines.compiled.watching import Watch
 
 RUNS = 5
 CLOCKS = 2_000_000
-WITH_DEVICES = 5_000
 MISSING = [
-    missing("engine.back_million_clocks_s", "s", "lower", 1, "the bench has no run of it yet"),
     missing("engine.fault_campaign_clocks_s", "of a healthy machine", "higher", 0.8, "the bench has no run of it yet"),
 ]
 
@@ -28,7 +26,8 @@ MISSING = [
 def lapwing_rows() -> list[Figure]:
     lapwing = Lapwing()
     with tempfile.TemporaryDirectory() as folder:
-        return [*_rates(lapwing, Path(folder)), *_waits(lapwing), _ready(lapwing), _with_devices(lapwing), *MISSING]
+        found = [*_rates(lapwing, Path(folder)), *_waits(lapwing), _ready(lapwing)]
+    return [*found, with_devices(), back_a_million(), *MISSING]
 
 
 def _timed(work: Callable[[], object]) -> float:
@@ -151,14 +150,3 @@ def _waits(lapwing: Lapwing) -> list[Figure]:
         spread("engine.first_clock_s", first, "s", "lower", 0.5),
         spread("engine.longest_pause_s", longest, "s", "lower", 0.05),
     ]
-
-
-def _with_devices(lapwing: Lapwing) -> Figure:
-    """Clocks a second over two million. Lapwing has lamps for a panel, and no nets for a serial port."""
-    lamps = next(port.nets for port in lapwing.model.statements.ports if port.name == "lamps")
-    engine, factors = lapwing.engine(), []
-    engine.attach(Panel("panel", lamps={"lamps": lamps}))
-    for _ in range(RUNS):
-        factors.append(WITH_DEVICES / _timed(lambda: engine.run(WITH_DEVICES)) / 2_000_000)
-    found = spread("engine.realtime_factor", factors, "times", "higher", 5)
-    return {**found, "note": "with the panel only"}

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 @click.option("--horizon", metavar="N", type=click.IntRange(1), help="Clocks that one can go back.")
 @click.option("--memory", default=256, metavar="N", type=click.IntRange(1), help="Megabytes that this may take.")
 @click.option("--seed", default=0, metavar="N", help="Which power-up state the unknown bits have.")
+@click.option("--engine", type=click.Choice(["compiled", "oracle"]), help="Compiled code, or the slow plain oracle.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
 @json_option
 def command(
@@ -41,6 +42,7 @@ def command(
     horizon: int | None,
     memory: int,
     seed: int,
+    engine: str | None,
     unknown: bool,
     as_json: bool,
 ) -> int:
@@ -54,7 +56,7 @@ def command(
     from latchwork.tools.run.running import Running
 
     machine, program = machine_and_program(words)
-    running = Running(model_of(machine), seed, unknown)
+    running = Running(model_of(machine), seed, unknown, engine=engine)
     for text in inputs:
         name, _, value = text.partition("=")
         running[name.strip()] = _value(text, value)
