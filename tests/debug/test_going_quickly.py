@@ -10,6 +10,7 @@ import pytest
 from terminal_machine import write_machine
 from test_going_back import DUNLIN, keyed, with_panel
 
+from latchwork.engines.compiled.engine import CompiledEngine
 from latchwork.load.model import load_model
 from latchwork.model import Model
 from latchwork.problems import LatchworkError
@@ -21,8 +22,10 @@ FORWARD = [("clock", 300), ("instruction", 90), ("step", 200), ("tick", 500)]
 
 def made_quick(running: Running) -> Running:
     """Compiled, and over clocks, from here on."""
-    running.simulation._wait = 0  # type: ignore[attr-defined]
-    running.simulation.worth_it = 1  # type: ignore[attr-defined]
+    engine = running.simulation
+    assert isinstance(engine, CompiledEngine)
+    engine._wait, engine._aside, engine.worth_it = 0, False, 1
+    engine._codes.clear()
     return running
 
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from latchwork.devices import Device
-from latchwork.engines.compiled.code import Code
+from latchwork.engines.compiled.code import Code, Unit
 from latchwork.engines.compiled.errors import NotCompilable
 from latchwork.engines.compiled.handover import is_calm, mask_of, masks_of, share_memories, to_cells, to_oracle
 from latchwork.engines.compiled.hot_clocks import Heat
@@ -41,7 +41,8 @@ class CompiledEngine:
 
     Raises NotCompilable where there is no compiled form, LatchworkError like the oracle. ``native_ticks`` and
     ``oracle_ticks`` count who did the ticks. ``wait``: so many ticks are the oracle's before anything is compiled.
-    ``heat``: when clocks are compiled for their control words as well; never if left out.
+    ``heat``: when clocks are compiled for their control words as well; never if left out. With ``aside`` all is
+    compiled beside the run, which goes on by what there is.
     """
 
     def __init__(
@@ -54,6 +55,7 @@ class CompiledEngine:
         patience: int = PATIENCE,
         wait: int = 0,
         heat: Heat | None = None,
+        aside: bool = False,
     ) -> None:
         if unknown:
             raise NotCompilable("the unknown reading is the oracle's")
@@ -69,6 +71,7 @@ class CompiledEngine:
         self._code: Code | None = None  # whose cells hold the machine; None while the oracle does
         self._wait = wait
         self._heat = heat
+        self._aside = aside
         self._shown = False
         self.worth_it = WORTH_IT
         self.counted = Count(0, False, 0, 0)
@@ -95,7 +98,7 @@ class CompiledEngine:
                 bound=oracle._rounds.bound,
                 clock_slot=self._main_oscillator,
             )
-            self._codes[key] = Code(plan, self._memories, self._heat)
+            self._codes[key] = Code(plan, self._memories, self._heat, aside=self._aside)
         return self._codes[key]
 
     def _taken(self) -> Code | None:
@@ -104,6 +107,8 @@ class CompiledEngine:
             code = self._configuration()
             if not code.compiled and self._wait > 0:
                 self._wait -= 1
+                return None
+            if not code.ready(Unit.TICKS):
                 return None
             to_cells(self._oracle, code.plan, code.cells)
             code.prime()
@@ -243,6 +248,8 @@ class CompiledEngine:
         if code is None or clocks < 1 or (clocks < self.worth_it and not code.has_clocks):
             return False
         watch = self._watched(NO_WATCH)
+        if not code.ready(watch if watch.edges else Unit.CLOCKS):
+            return False
         return self._passed(code, lambda: code.skip(watch, clocks) if watch.edges else code.run(clocks)) > 0
 
     def _whole_clocks(self, code: Code | None, most: int) -> int:
@@ -259,9 +266,11 @@ class CompiledEngine:
         clocks = self._whole_clocks(code, clocks)
         if code is None or clocks < 1 or self._skips_asked < self.worth_it:
             return 0
+        all_of_it = self._watched(watch)
+        if not code.ready(all_of_it):
+            return 0
         for place, number in enumerate(self.counted):
             code.set("counter", place, int(number))
-        all_of_it = self._watched(watch)
         done = self._passed(code, lambda: code.skip(all_of_it, clocks))
         count, at_start, *rest = (code.get("counter", place) for place in range(5))
         self.counted = Count(count, bool(at_start), *rest)

@@ -42,8 +42,11 @@ class SharedCells:
         self._pages: dict[int, Page] = {}  # as last saved or restored
         self._last: tuple[bytes, bytes, int] = b"", b"", 0
         self._saved: tuple[dict[int, Page], bool, frozenset[int]] = {}, False, frozenset()
-        for address in range(size):
-            if self.keeps or self.stated(address):
+        if self.keeps:
+            self.values[:] = [int(self.power_up(address)) for address in range(size)]
+            self.marks[:] = [WRITTEN] * size
+        else:
+            for address in filter(self.stated, range(size)):
                 self._put(address, self.power_up(address), WRITTEN)
         for address in self.early:
             self._put(address, self.power_up(address), SHOWN)
