@@ -31,8 +31,9 @@ class Compiled:
         self._machine = _machine()
         parsed = self._optimised(module)
         self._engine = binding.create_mcjit_compiler(parsed, self._machine)
+        declared = {each.name for each in parsed.functions}
         for name, function in (others or {}).items():
-            if name in module.globals:
+            if name in declared:
                 address = ctypes.cast(function, ctypes.c_void_p).value  # type: ignore[arg-type]
                 self._engine.add_global_mapping(parsed.get_function(name), address)
         self._others = others
