@@ -12,6 +12,9 @@ ROOT = Path(__file__).resolve().parents[1]
 DEMO = Path("build") / "demo"
 DUNLIN = Path("machines") / "dunlin"
 
+WALK = ("go 5000000 clocks", "back 1000000 clocks", "back until changed ram[steps_high]", "show ram[steps_high]")
+ORDERS = [word for order in (*WALK, "leave") for word in ("--do", order)]
+
 STEPS = (
     ("Is it wired right? Every rule, on 44 chips and each step of 58 instructions.", ["check", DUNLIN]),
     (
@@ -22,6 +25,14 @@ STEPS = (
     (
         "Another one: 200 times 123 is 96 times 256 and 24. Every change goes into a trace file.",
         ["run", DUNLIN, "programs/multiply.asm", "--trace", DEMO / "multiply.vcd", "--force"],
+    ),
+    (
+        "A long program: a register of sixteen bits goes through all its 65,535 states, at the speed of compiled code.",
+        ["run", DUNLIN, "programs/period.asm", "--clocks", "5000000"],
+    ),
+    (
+        "Where did it come from? A million clocks back from the halt, and to where the count was last carried.",
+        ["debug", DUNLIN, "programs/period.asm", *ORDERS],
     ),
 )
 

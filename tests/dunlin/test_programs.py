@@ -20,6 +20,12 @@ def finished(program: str, **options: int) -> Running:
     return machine
 
 
+def integer_model(machine: Running, program: str) -> DunlinModel:
+    """The instructions as plain arithmetic, with the program in its ROM."""
+    words = assemble_program(machine.model, DUNLIN / "programs" / f"{program}.asm").words["rom"]
+    return DunlinModel(bytes(words.get(address, 0xFF) for address in range(4096)))
+
+
 def test_control_images_are_those_put_together_by_hand() -> None:
     contents = latchwork.load(DUNLIN).model.contents
     for number, image in enumerate(images(flat())):
@@ -35,6 +41,18 @@ def test_multiply() -> None:
     assert high << 8 | low == 200 * 123
 
 
+def test_the_period_of_sixteen_bits() -> None:
+    """The taps 16, 14, 13, 11 give every number but 0: 65,535 (tables of primitive polynomials; from memory)."""
+    machine = latchwork.load(DUNLIN)
+    report = machine.run("programs/period.asm", clocks=4_000_000)
+    assert report.stop == "halt"
+    assert machine.output("lamps") == [65_535 >> 8, 65_535 & 255]
+    model = integer_model(machine, "period")
+    model.run(1_000_000)
+    assert model.lamps == machine.output("lamps")
+    assert machine.instructions == model.instructions
+
+
 def test_sort() -> None:
     listed = [77, 3, 250, 12, 12, 0, 199, 45, 128, 127, 255, 1]
     assert finished("sort").output("lamps") == sorted(listed)
@@ -48,8 +66,7 @@ def test_the_machine_tests_itself() -> None:
 @pytest.mark.parametrize("program", ["multiply", "primes", "sort"])
 def test_chips_and_integers_agree(program: str) -> None:
     machine = finished(program, seed=5)
-    words = assemble_program(machine.model, DUNLIN / "programs" / f"{program}.asm").words["rom"]
-    model = DunlinModel(bytes(words.get(address, 0xFF) for address in range(4096)))
+    model = integer_model(machine, program)
     model.run(100_000)
     assert (machine["acc"], machine["index"], machine["carry"]) == (model.acc, model.index, model.carry)
     assert machine.output("lamps") == model.lamps

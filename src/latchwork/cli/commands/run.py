@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from latchwork.base.duration import time_text
 from latchwork.cli.interrupts import interrupts
 from latchwork.cli.options import force_option, json_option, machine_and_program, model_of, named, words_argument
 from latchwork.cli.show import console, counted, show, working
@@ -187,7 +188,7 @@ def _lit(value: int | None, width: int) -> str:
 def _lines(out: Console, report: RunReport) -> None:
     out.print(f"stopped: {report.reason}")
     instructions = "" if report.instructions is None else f", {counted(report.instructions, 'instruction')}"
-    out.print(f"{counted(report.clocks, 'clock')}{instructions}, {report.time_ps / 1e9:g} ms of the machine's time")
+    out.print(f"{counted(report.clocks, 'clock')}{instructions}, {time_text(report.time_ps)} of the machine's time")
     for title, numbers in (("registers", report.registers), ("watched", report.watched)):
         if numbers:
             out.print(f"{title}: " + "  ".join(f"{name} {_number(value)}" for name, value in numbers.items()))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
+from latchwork.base.duration import time_text
 from latchwork.base.position import Position
 from latchwork.engines.protocol import Value
 from latchwork.netlist import NetId
@@ -22,7 +23,7 @@ def where(session: Session) -> list[str]:
 
 def _time(session: Session) -> str:
     machine = session.machine
-    parts = [f"clock {machine.clocks}", f"{machine.simulation.time_ps / 1e6:g} µs"]
+    parts = [f"clock {machine.clocks}", time_text(machine.simulation.time_ps)]
     if machine.instructions is not None:
         parts.append(f"instruction {machine.instructions}" + (" begins" if machine.begins else ""))
     return ", ".join(parts) + (", halted" if session.halted else "")
@@ -154,4 +155,4 @@ def troubles(session: Session) -> Iterator[str]:
         yield "  no trouble"
     for each in incidents:
         often = f" ({each.count} times)" if each.count > 1 else ""
-        yield f"  {each.kind} at {each.time_ps / 1e6:g} µs: {each.sentence}{often}"
+        yield f"  {each.kind} at {time_text(each.time_ps)}: {each.sentence}{often}"
