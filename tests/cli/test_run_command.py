@@ -84,7 +84,7 @@ def test_trace_as_a_table(call) -> None:
 
 
 MESSAGES = [
-    (["--input", "keys"], 'R103 "keys" sets nothing; write NAME=NUMBER, such as keys=5 or keys=0x1F\n'),
+    (["--input", "keys"], 'R103 "keys" sets nothing\nhelp: write NAME=NUMBER, such as keys=5 or keys=0x1F\n'),
     (["--input", "keys=9"], 'R103 9 does not fit "keys", which takes 0 to 3\n'),
     (["--watch", "cout"], 'R101 the machine has nothing called "cout"\nhelp: did you mean "count"?\n'),
     (["--trace", "machine.py"], "C102 this file was not written by Latchwork\n"),

@@ -161,16 +161,31 @@ def test_hands_and_devices_are_recorded() -> None:
         ("stop at micro 99999", "R504 no step of a microprogram stands at 0x1869f of the control store"),
         ("stop at step 9 of halt", 'R504 "halt" has no step 9; it has 2, 3'),
         ("stop at step 1 of stp", 'R504 the microprogram has no block "stp"'),
-        ("stop when read acc", 'R504 "acc" is no cell of a memory (write it as ram[16], with the name of an address'),
+        (
+            "stop when read acc",
+            'R504 "acc" is no cell of a memory (write it as ram[16], with the name of an address space)',
+        ),
         ("stop when read ram[256]", 'R504 "ram[256]" lies outside the memory, whose addresses are 0 to 255'),
         ("stop when written ram[1] = x", 'R505 "x" is no number (write 12, 0x1F or 0b101)'),
         ("forget 7", "R506 there is no stop 7; there are: none"),
         ("look ram 9..3", "R505 9..3 runs backwards (write the lower address first)"),
-        ("look rum 3", 'R106 the machine has no memory "rum"'),
+        ("look rum 3", 'R106 the machine has no memory "rum" (it has rom, ram, U6, U8, U10, U17, U30)'),
+        ("look ram", 'R505 "look ram" names no cells (write look ram 16..31)'),
+        ("look ram 999", 'R504 "999" lies outside ram, whose addresses are 0 to 255'),
+        ("stop when read rum[3]", 'R106 the machine has no address space "rum" (it has rom, ram)'),
+        ("put ram[1] = 256", 'R103 256 does not fit "ram", whose words take 0 to 255'),
+        ("set keys = 300", 'R103 300 does not fit "keys", which takes 0 to 255'),
         ("set keys", 'R505 "keys" sets nothing (write NAME = N)'),
-        ("set acc = 3", 'R102 "acc" can'),
+        (
+            "set acc = 3",
+            'R102 "acc" can\'t be set: no switch, button or hand clock is on acc[0] '
+            "(only what a hand can reach on the bench can be set)",
+        ),
         ("send nobody x", 'R101 the machine has no device "nobody" (no device is attached)'),
-        ("show nobody", 'R101 the machine has nothing called "nobody"'),
+        (
+            "show nobody",
+            'R101 the machine has nothing called "nobody" (registers, ports, buses, nets and lines have names)',
+        ),
         ("back until at start.turn", "R503 no instruction began at start.turn since clock 0"),
         ("horizon 3 miles", 'R505 "3 miles" is no amount (write a number and clocks or megabytes)'),
     ],
@@ -181,7 +196,7 @@ def test_mistakes(line: str, message: str) -> None:
     at = c.session.place
     with pytest.raises(LatchworkError) as raised:
         c.say(line)
-    assert str(raised.value).startswith(message)
+    assert str(raised.value) == message
     assert c.session.place == at
 
 
@@ -215,6 +230,31 @@ def test_completion() -> None:
     assert "ram_write" in c.completions("show ram_w")
 
 
+def test_names_of_labels_that_are_several(tmp_path: Path) -> None:
+    (tmp_path / "two.asm").write_text("one:\n.back: jump .back\ntwo:\n.back: jump .back\n")
+    running = Running(model())
+    running.load(str(tmp_path / "two.asm"))
+    with pytest.raises(LatchworkError) as raised:
+        Commands(Session(running)).say("stop at .back")
+    assert str(raised.value) == 'R504 the program has ".back" 2 times (write one.back or two.back)'
+
+
+def test_a_machine_without_microprogram_has_no_steps(tmp_path: Path) -> None:
+    (tmp_path / "machine.py").write_text('from latchwork import Machine\nm = Machine("bare")\nm.clock(1_000_000)\n')
+    bare = Commands(Session(Running(load_model(tmp_path))))
+    for line, message in [
+        ("forward 2 steps", "R504 the machine has no microprogram, and so no steps (go by clocks or ticks)"),
+        (
+            "stop at 3",
+            "R504 the machine has no microprogram, so that nobody knows where an instruction begins "
+            "(stop when a condition holds: stop when acc = 3)",
+        ),
+    ]:
+        with pytest.raises(LatchworkError) as raised:
+            bare.say(line)
+        assert str(raised.value) == message
+
+
 def talk(text: str, *more: str, monkeypatch: pytest.MonkeyPatch) -> int:
     monkeypatch.setattr("sys.stdin", io.StringIO(text))
     return run(["debug", str(DUNLIN), program(), *more])
@@ -233,6 +273,13 @@ def test_a_line_that_cannot_be_followed_makes_exit_1(
 ) -> None:
     assert talk("gone\nshow pc\n", monkeypatch=monkeypatch) == 1
     assert 'R505 "gone" is no word' in capsys.readouterr().out
+
+
+def test_a_switch_without_its_level(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    assert talk("", "--input", "keys=x", monkeypatch=monkeypatch) == 2
+    assert capsys.readouterr().err == (
+        'R103 "keys=x" sets nothing\nhelp: write NAME=NUMBER, such as keys=5 or keys=0x1F\n'
+    )
 
 
 def test_as_json(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:

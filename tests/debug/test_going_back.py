@@ -219,8 +219,13 @@ def test_the_horizon_is_kept_and_stated() -> None:
     assert horizon.limit_clocks == 40
     assert session.machine.clocks - 48 <= horizon.oldest_clock <= session.machine.clocks - 40
     at = session.place
-    with pytest.raises(LatchworkError, match="R502 that is farther back than clock"):
+    with pytest.raises(LatchworkError) as raised:
         session.back(60, "clock")
+    oldest = horizon.oldest_clock
+    assert str(raised.value) == (
+        f"R502 that is farther back than clock {oldest}, the oldest moment that is kept "
+        "(a longer horizon reaches farther, and takes more memory)"
+    )
     assert session.place == at
     session.back(30, "clock")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import pytest
@@ -43,4 +44,18 @@ def test_the_unknown_reading_is_the_oracles() -> None:
     assert isinstance(Running(model, unknown=True).simulation, Oracle)
     with pytest.raises(LatchworkError) as caught:
         Running(model, unknown=True, engine="compiled")
-    assert caught.value.problems[0].code == "R107"
+    assert str(caught.value) == (
+        "R107 there is no compiled form: the unknown reading is the oracle's "
+        "(leave --engine out, or write --engine oracle)"
+    )
+
+
+def test_without_the_library_of_the_compiler(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in [name for name in sys.modules if name.startswith("latchwork.engines.compiled.")]:
+        monkeypatch.delitem(sys.modules, name)
+    monkeypatch.setitem(sys.modules, "llvmlite", None)
+    with pytest.raises(LatchworkError) as caught:
+        Running(load_model(DUNLIN), engine="compiled")
+    assert str(caught.value) == (
+        "R107 there is no compiled form: a library is missing: llvmlite (leave --engine out, or write --engine oracle)"
+    )

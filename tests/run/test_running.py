@@ -119,7 +119,8 @@ def test_messages(machine: Running) -> None:
         'R102 "count" can\'t be set: no switch, button or hand clock is on count[0] '
         "(only what a hand can reach on the bench can be set)"
     )
-    assert failure(lambda: machine.memory["rom"]).startswith('R106 the machine has no memory "rom" (it has scratch, U')
+    assert failure(lambda: machine.memory["rom"]) == 'R106 the machine has no memory "rom" (it has scratch, U4)'
+    assert failure(lambda: machine.accesses("rom")) == ('R106 the machine has no address space "rom" (it has scratch)')
 
 
 def test_a_machine_that_never_says_it_halted(tmp_path: Path) -> None:

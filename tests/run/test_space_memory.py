@@ -10,6 +10,7 @@ import pytest
 from latchwork import HIGH, LOW, OPEN, Machine
 from latchwork.model import Model
 from latchwork.problems import LatchworkError
+from latchwork.problems.terminal import plain_all, shown_file
 from latchwork.tools.run.running import Running
 
 BYTES = bytes(value * 7 & 0xFF for value in range(2048))
@@ -19,6 +20,12 @@ def running(m: Machine, **contents: bytes) -> Running:
     netlist = m.netlist()
     by_chip = {netlist.chip_named[name]: content for name, content in contents.items()}
     return Running(Model(Path(), netlist, m.statements(), contents=by_chip))
+
+
+def said(error: LatchworkError) -> str:
+    """As in a terminal; this file is the machine's."""
+    lines = plain_all(error.problems).splitlines()
+    return "\n".join("  machine.py:1" if line.startswith(f"  {shown_file(__file__)}:") else line for line in lines)
 
 
 def rom_and_ram() -> Running:
@@ -49,10 +56,15 @@ def test_rom_and_ram_in_one_space() -> None:
 def test_where_no_memory_answers() -> None:
     memory = rom_and_ram().memory["all"]
     assert memory[0x800] == memory[0x1FFF] == -1
-    with pytest.raises(LatchworkError, match='R106 no memory answers at address 2048 of "all"'):
+    with pytest.raises(LatchworkError) as caught:
         memory[0x800] = 1
-    with pytest.raises(LatchworkError, match='R103 256 does not fit "all", whose words take 0 to 255'):
+    assert said(caught.value) == (
+        'R106 no memory answers at address 2048 of "all"\n  machine.py:1\n'
+        "help: its memories answer at 0 to 2047 and 4096 to 6143"
+    )
+    with pytest.raises(LatchworkError) as caught:
         memory[0x1000] = 256
+    assert str(caught.value) == 'R103 256 does not fit "all", whose words take 0 to 255'
     with pytest.raises(IndexError):
         memory[0x2000]
 
@@ -87,8 +99,9 @@ def test_an_order_that_the_wiring_leaves_open() -> None:
     m.space("all", address=address, data=data, chips=[rom])
     with pytest.raises(LatchworkError) as caught:
         running(m).memory["all"]
-    (problem,) = caught.value.problems
-    assert problem.message == (
-        'the memory "all" has no order of its own: U1 pin 19 (A10) carries `bank`, which is no address bit of `all` '
-        "and has no known level"
+    assert said(caught.value) == (
+        'R106 the memory "all" has no order of its own: U1 pin 19 (A10) carries `bank`, which is no address bit of '
+        "`all` and has no known level\n  machine.py:1\n"
+        "help: read the chips by their references, or: state the level it has while programs run: "
+        '`m.assume("bank", LOW)`, or `when=` of the space where programs change it'
     )

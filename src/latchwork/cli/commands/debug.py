@@ -72,7 +72,8 @@ def _value(text: str, value: str) -> int:
     try:
         return int(value, 0)
     except ValueError:
-        raise LatchworkError(Problem("R103", f'"{text}" sets nothing; write NAME=NUMBER, such as keys=5')) from None
+        hint = "write NAME=NUMBER, such as keys=5 or keys=0x1F"
+        raise LatchworkError(Problem("R103", f'"{text}" sets nothing', help=hint)) from None
 
 
 def _emitted(device: str, data: bytes) -> None:

@@ -134,8 +134,8 @@ def _set(running: Running, text: str) -> None:
     name, _, number = text.partition("=")
     value = whole_number(number.strip())
     if value is None:
-        message = f'"{text}" sets nothing; write NAME=NUMBER, such as keys=5 or keys=0x1F'
-        raise LatchworkError(Problem("R103", message))
+        hint = "write NAME=NUMBER, such as keys=5 or keys=0x1F"
+        raise LatchworkError(Problem("R103", f'"{text}" sets nothing', help=hint))
     running[name.strip()] = value
 
 

@@ -93,7 +93,8 @@ class Session:
 
     def _at(self, place: str | int) -> Began:
         if self.machine.instructions is None:
-            raise _no_place("the machine has no microprogram, so that nobody knows where an instruction begins")
+            message = "the machine has no microprogram, so that nobody knows where an instruction begins"
+            raise _no_place(message, "stop when a condition holds: stop when acc = 3")
         return Began(self.machine, place if isinstance(place, int) else self.address(place))
 
     def address(self, label: str) -> int:

@@ -75,7 +75,9 @@ class SpaceMemory(Sequence[int]):
         regions = self._at(at)
         if not regions:
             message = f'no memory answers at address {at} of "{self._space.name}"'
-            raise LatchworkError(Problem("R106", message, (Label(self._space.position),)))
+            answering = sorted({(region.start, region.end - 1) for region in self._regions})
+            hint = f"its memories answer at {' and '.join(f'{first} to {last}' for first, last in answering)}"
+            raise LatchworkError(Problem("R106", message, (Label(self._space.position),), hint))
         for region in regions:
             width = -(-len(region.data_map) // 8)
             stored = region.stored(word).to_bytes(width, "little")
