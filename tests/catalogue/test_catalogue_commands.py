@@ -122,7 +122,17 @@ def test_a_part_of_a_machine_is_found_too(tmp_path: Path) -> None:
     [
         (["chip", "74LS574"], "C120 74LS574 does not exist; 574 is made in "),
         (["chip", "anemometer"], 'C120 "anemometer" is not in the catalogue'),
-        (["vectors", "LED"], "C121 LED has no vectors: it drives no pin by logic"),
+        (["vectors", "LED"], "C121 LED has no vectors: it drives no pin by logic\nhelp: look at it with a meter\n"),
+        (
+            ["vectors", "27C64"],
+            "C121 27C64 has no vectors: it shows what was burned into it\n"
+            'help: compare it with its image: "latchwork verify"\n',
+        ),
+        (
+            ["vectors", "74HC123"],
+            "C121 74HC123 has no vectors: it answers in its own time\n"
+            "help: a test that sets levels and looks at once can't judge it\n",
+        ),
         (["chips", "--family", "ZZ"], 'C101 there is no family "ZZ"; there are TTL, LS, '),
         (["chips", "--kind", "ship"], 'C101 there is no kind "ship"; there are '),
     ],

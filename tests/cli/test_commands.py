@@ -1,5 +1,6 @@
 """Commands called as a person calls them, with their exit status and what they print."""
 
+import errno
 import json
 import shutil
 import zlib
@@ -144,14 +145,21 @@ def test_a_persons_file_is_not_overwritten(call, tiny: Path) -> None:
     mine.write_text("changed")
     status, _, err = call("images", "tiny")
     assert status == 2
-    assert err.startswith("C103 this file was changed since Latchwork wrote it\n  tiny/images/labels.txt\n")
+    assert err == (
+        "C103 this file was changed since Latchwork wrote it\n  tiny/images/labels.txt\n"
+        "help: move it away, or overwrite it with --force; nothing was written\n"
+    )
 
 
 def test_a_folder_in_the_way(call, tiny: Path) -> None:
     (tiny / "images/labels.txt").mkdir(parents=True)
-    status, _, err = call("images", "tiny", "--force")
-    assert status == 2
-    assert err.startswith(("C102", "C104"))
+    for force in ([], ["--force"]):
+        assert call("images", "tiny", *force) == (
+            2,
+            "",
+            "C102 a folder stands where a file goes\n  tiny/images/labels.txt\n"
+            "help: move it away; nothing was written\n",
+        )
     assert [path.name for path in (tiny / "images").iterdir()] == ["labels.txt"]
 
 
@@ -205,9 +213,11 @@ def test_an_internal_error_is_one_sentence(call, monkeypatch: pytest.MonkeyPatch
     monkeypatch.setattr("latchwork.problems.registry.near", fails)
     status, out, err = call("explain", "X1")
     assert (status, out) == (2, "")
-    first, last = err.splitlines()
-    assert first.startswith("C900 Latchwork itself made a mistake: KeyError in fails, test_commands.py:")
-    assert last == "help: please report it, with your files and what the same call says with --debug"
+    line = fails.__code__.co_firstlineno + 1
+    assert err == (
+        f"C900 Latchwork itself made a mistake: KeyError in fails, test_commands.py:{line}\n"
+        "help: please report it, with your files and what the same call says with --debug\n"
+    )
     with pytest.raises(KeyError):
         call("--debug", "explain", "X1")
 
@@ -237,6 +247,19 @@ def test_a_place_that_can_not_be_written(call, tiny: Path) -> None:
         "C104 a file stands where a folder goes\n"
         "  tiny/given.bin\n"
         "help: move it away, or name another folder; nothing was written\n"
+    )
+
+
+def test_a_full_disk(call, tiny: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*arguments: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device", str(tiny / "images" / "labels.txt"))
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    assert call("images", "tiny") == (
+        2,
+        "",
+        "C104 this can't be written: no space left on device\n  tiny/images/labels.txt\n"
+        "help: may you write there, and is there room? nothing was written\n",
     )
 
 

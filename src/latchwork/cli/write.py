@@ -38,15 +38,22 @@ def _not_written(folder: Path, error: OSError) -> Problem:
         hint = "move it away, or name another folder; nothing was written"
         return Problem("C104", "a file stands where a folder goes", (Label(Position(str(file))),), hint)
     path = str(meant(Path(error.filename)) if isinstance(error.filename, str) else folder)
+    if Path(path).is_dir() and isinstance(error, IsADirectoryError):
+        return _folder_in_the_way(Path(path))
     hint = "may you write there, and is there room? nothing was written"
     return Problem("C104", f"this can't be written: {reason_of(error)}", (Label(Position(path)),), hint)
+
+
+def _folder_in_the_way(folder: Path) -> Problem:
+    labels = (Label(Position(str(folder))),)
+    return Problem("C102", "a folder stands where a file goes", labels, "move it away; nothing was written")
 
 
 def _in_the_way(error: ForeignFileError) -> Problem:
     labels = (Label(Position(str(error.path))),)
     hint = "move it away, or overwrite it with --force; nothing was written"
     if error.path.is_dir():
-        return Problem("C102", "a folder stands where a file goes", labels, "move it away; nothing was written")
+        return _folder_in_the_way(error.path)
     if error.changed:
         return Problem("C103", "this file was changed since Latchwork wrote it", labels, hint)
     return Problem("C102", "this file was not written by Latchwork", labels, hint)

@@ -69,5 +69,5 @@ def _overlaps(pieces: list[Piece]) -> list[Problem]:
         if before.address + len(before.content) > after.address:
             first, second = sorted((before, after), key=lambda piece: piece.position)
             labels = (Label(second.position, "here again"), Label(first.position, "already here"))
-            found.append(Problem("I105", f"two records hold address {after.address:X}", labels))
+            found.append(Problem("I105", f"two records hold address {after.address:X}", labels, "take one of them out"))
     return found[:1]

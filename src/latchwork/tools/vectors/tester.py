@@ -84,14 +84,15 @@ def acting(behaviour: Behaviour) -> Iterator[Expression]:
 def checked(part: Part) -> Socket:
     """The part in a tester's socket. Raises LatchworkError for one that such a test does not suit."""
     behaviour = part.behaviour
-    reason, hint = "", ""
     switched = any(tie.kind is TieKind.SWITCH for tie in behaviour.ties)
     if not behaviour.drives or switched or behaviour.keepers:
-        reason, hint = "drives no pin by logic", "look at it with a meter"
-    elif behaviour.timers:
-        reason, hint = "answers in its own time", "a test that sets levels and looks at once can't judge it"
-    elif any(not memory.writes for memory in behaviour.memories):
-        reason, hint = "shows what was burned into it", 'compare it with its image: "latchwork verify"'
-    if reason:
-        raise LatchworkError(Problem("C121", f"{part.name} has no vectors: it {reason}", help=hint))
+        raise _unsuited(part, "drives no pin by logic", "look at it with a meter")
+    if behaviour.timers:
+        raise _unsuited(part, "answers in its own time", "a test that sets levels and looks at once can't judge it")
+    if any(not memory.writes for memory in behaviour.memories):
+        raise _unsuited(part, "shows what was burned into it", 'compare it with its image: "latchwork verify"')
     return Socket(part)
+
+
+def _unsuited(part: Part, reason: str, hint: str) -> LatchworkError:
+    return LatchworkError(Problem("C121", f"{part.name} has no vectors: it {reason}", help=hint))
