@@ -28,7 +28,7 @@ lint: $(READY)
 	$(BIN)/mypy
 
 bench: $(READY)
-	$(BIN)/python tools/bench.py
+	$(BIN)/python tools/bench
 
 regenerate: $(READY)
 	$(BIN)/python tools/regenerate.py

@@ -106,9 +106,11 @@ def test_mistakes() -> None:
         assembled("driver: nothing\n.size: nothing\n")
     text = plain_all(caught.value.problems)
     section = machine().statements.sections[1].position
-    assert text.replace(shown_position(section), "machine.py:9") == (
+    assert text.replace(shown_position(section), "machine.py:9:5") == (
         "A120 `driver.size` is defined twice\n  text.asm:2:1\n      .size: nothing\n      ^\n"
-        "  machine.py:9   this section has a size of its own"
+        "  machine.py:9:5   this section has a size of its own\n"
+        '      m.section("driver", space="cells", start=0x80, size=0x40, load_space="program", load_start=load_start)\n'
+        "      ^"
     )
     assert said(lambda: assembled("driver: nothing\n.load: nothing\n")) == ["A120 2: `driver.load` is defined twice"]
     assert said(lambda: assembled(" .byte drivr.size")) == ["A111 1: nothing defines `drivr.size`"]

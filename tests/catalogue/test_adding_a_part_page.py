@@ -72,17 +72,17 @@ def machine_of(folder: Path, *lines: str) -> Path:
     [
         (
             'm.chip(replace(voter, vectors=(("V", ("nowhere",)),)))',
-            'machine.py:5: M025 voter: the vector "V" has no pins, one twice, or one that the part lacks '
+            'machine.py:5:1: M025 voter: the vector "V" has no pins, one twice, or one that the part lacks '
             "(mend the part where it is made)",
         ),
         (
             'm.chip(replace(voter, families=("LS", "HC")))',
-            "machine.py:5: M001 voter is made in LS, HC, not in HCT "
+            "machine.py:5:1: M001 voter is made in LS, HC, not in HCT "
             '(write family="..." in m.chip(), or a part that is in one family: entry.in_family(...))',
         ),
         (
             'm.chip(voter), m.chip(replace(voter, title="another"))',
-            'machine.py:5: M006 two different parts are called "voter" (give one another name)',
+            'machine.py:5:16: M006 two different parts are called "voter" (give one another name)',
         ),
     ],
 )

@@ -205,7 +205,10 @@ def test_590_shows_the_count_that_the_register_took() -> None:
 
 @given(st.integers(0, 255), st.integers(0, 1), st.integers(0, 1), st.integers(0, 1), st.integers(0, 1))
 def test_593_by_its_truth_table(value: int, enable: int, enable_n: int, clear: int, load: int) -> None:
-    """ST M54/M74HC593 October 1993, truth table: load, clear and the two count enables."""
+    """ST M54/M74HC593 October 1993, truth table: load, clear and the two count enables.
+
+    Bus enables are those of TI SCAS203. Clear together with load is in neither table: from memory.
+    """
     counter = bench("593", CCLR_n=1, CLOAD_n=1, RCKEN_n=0, G=0, Q=value).pulse("RCK")
     counter.set(Q=value ^ 0x5A, RCKEN_n=1).pulse("RCK")
     counter.set(CLOAD_n=0).set(CLOAD_n=1, CCKEN=enable, CCKEN_n=enable_n).pulse("CCK")

@@ -2,6 +2,8 @@ from pathlib import Path
 
 import pytest
 
+from latchwork.cli import main as program
+
 MACHINE = """
 from latchwork import LOW, OPEN, Machine
 m = Machine("tiny")
@@ -23,3 +25,15 @@ def tiny(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     (folder / "given.bin").write_bytes(bytes((value * 7 + value // 256) % 251 for value in range(2048)))
     monkeypatch.chdir(tmp_path)
     return folder
+
+
+@pytest.fixture
+def call(capsys: pytest.CaptureFixture[str]):
+    """Calls a command as its words; gives its exit status and what it printed to both outputs."""
+
+    def run(*words: str) -> tuple[int, str, str]:
+        status = program.run(list(words))
+        printed = capsys.readouterr()
+        return status, printed.out, printed.err
+
+    return run

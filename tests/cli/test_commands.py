@@ -14,16 +14,6 @@ from latchwork.cli.errors import TITLES
 from latchwork.load.machine import read_machine
 
 
-@pytest.fixture
-def call(capsys: pytest.CaptureFixture[str]):
-    def run(*words: str) -> tuple[int, str, str]:
-        status = program.run(list(words))
-        printed = capsys.readouterr()
-        return status, printed.out, printed.err
-
-    return run
-
-
 def test_help_names_every_command(call) -> None:
     status, out, _ = call("--help")
     assert status == 0
@@ -196,12 +186,14 @@ def test_an_image_file_that_does_not_fit(call, tiny: Path) -> None:
     status, _, err = call("images", "tiny")
     assert status == 2
     assert err == (
-        'M109 the image "given.bin" has 2049 bytes, U3 holds 2048\n  tiny/machine.py:9\n'
+        'M109 the image "given.bin" has 2049 bytes, U3 holds 2048\n  tiny/machine.py:9:1\n'
+        '      m.image(rom, "given.bin")\n      ^\n'
         "help: only raw bytes are an image here, not a file of records\n"
     )
     (tiny / "given.bin").unlink()
     assert call("images", "tiny")[2] == (
-        'M108 the image "given.bin" can\'t be read: No such file or directory\n  tiny/machine.py:9\n'
+        'M108 the image "given.bin" can\'t be read: No such file or directory\n  tiny/machine.py:9:1\n'
+        '      m.image(rom, "given.bin")\n      ^\n'
         "help: name a file of raw bytes\n"
     )
 

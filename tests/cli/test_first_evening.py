@@ -169,11 +169,12 @@ def test_a_clock_that_is_worked_by_hand_is_worked(call) -> None:
 def test_a_microprogram_that_is_not_there(call) -> None:
     Path("curlew/curlew.micro").unlink()
     text = Path("curlew/machine.py").read_text().splitlines()
-    line = next(number for number, each in enumerate(text, start=1) if each.startswith("m.microprogram("))
+    line, quoted = next((number, each) for number, each in enumerate(text, 1) if each.startswith("m.microprogram("))
     assert call("check", "curlew") == (
         2,
         "",
-        f'M113 the microprogram "curlew.micro" is not there\n  curlew/machine.py:{line}\n'
+        f'M113 the microprogram "curlew.micro" is not there\n  curlew/machine.py:{line}:1\n'
+        f"      {quoted}\n      ^\n"
         "help: write it to curlew/curlew.micro, or name another file in m.microprogram\n",
     )
 

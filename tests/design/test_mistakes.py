@@ -48,5 +48,7 @@ def test_a_mistake_in_a_helper_module_names_its_line(tmp_path, monkeypatch):
     Path("registers.py").write_text("def byte_register(m):\n    m.chip('74HCT377', CLOCK=m.net('clock'))\n")
     Path("machine.py").write_text("from latchwork import Machine\nfrom registers import byte_register\n"
                                   "m = Machine('wren')\nbyte_register(m)\n")  # fmt: skip
-    with pytest.raises(LatchworkError, match=r'^registers.py:2: M002 74HCT377 has no pin "CLOCK"; it has CLK, G_n, D,'):
+    with pytest.raises(
+        LatchworkError, match=r'^registers.py:2:5: M002 74HCT377 has no pin "CLOCK"; it has CLK, G_n, D,'
+    ):
         read_machine(".")

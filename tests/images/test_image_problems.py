@@ -50,8 +50,8 @@ MESSAGES = [
         "a.hex:2:1: I107 the record lies at address 8000000, beyond the last of the largest ROM, FFFFF "
         "(addresses start at 0)",
     ),
-    ("a.hex", ":00000001FF", "a.hex: I108 the file holds no bytes"),
-    ("a.bin", "", "a.bin: I108 the file holds no bytes"),
+    ("a.hex", ":00000001FF", "a.hex: I108 the file holds no bytes (read the chip again, or name another file)"),
+    ("a.bin", "", "a.bin: I108 the file holds no bytes (read the chip again, or name another file)"),
     (
         "a.s19",
         "S10400000AF1\nS5030003F9\nS9030000FC",
@@ -90,7 +90,10 @@ def test_several_problems_are_told_at_once_but_not_without_end() -> None:
 def test_too_large_a_binary() -> None:
     with pytest.raises(LatchworkError) as raised:
         image_from(bytes(2**20 + 1), "a.bin")
-    assert str(raised.value) == "a.bin: I107 the file holds more than 1048576 bytes, the most that a ROM has"
+    assert str(raised.value) == (
+        "a.bin: I107 the file holds more than 1048576 bytes, the most that a ROM has "
+        "(read the chip again, or name another file)"
+    )
 
 
 def test_a_file_that_is_not_there() -> None:

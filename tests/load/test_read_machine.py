@@ -42,7 +42,7 @@ def test_a_folder_or_a_file(folder):
         ("", 'machine.py: M102 machine.py makes no machine (write m = Machine("name") at the top level)'),
         (
             GOOD + 'n = Machine("robin")\n',
-            'machine.py:2: M103 machine.py makes 2 machines, "wren" and "robin" '
+            'machine.py:2:5: M103 machine.py makes 2 machines, "wren" and "robin" '
             "(keep one in a file; give the other a folder of its own)",
         ),
         ("m = Machine(\n", "machine.py:1:12: M104 this is not Python: '(' was never closed"),

@@ -3,6 +3,7 @@
 Outside reference: common practice; where a word lies is worked out here from the order in which the wires are drawn.
 """
 
+import re
 from pathlib import Path
 
 import pytest
@@ -24,8 +25,9 @@ def running(m: Machine, **contents: bytes) -> Running:
 
 def said(error: LatchworkError) -> str:
     """As in a terminal; this file is the machine's."""
-    lines = plain_all(error.problems).splitlines()
-    return "\n".join("  machine.py:1" if line.startswith(f"  {shown_file(__file__)}:") else line for line in lines)
+    return re.sub(
+        rf"^  {re.escape(shown_file(__file__))}:\d+:", "  machine.py:1:", plain_all(error.problems), flags=re.M
+    )
 
 
 def rom_and_ram() -> Running:
@@ -59,7 +61,8 @@ def test_where_no_memory_answers() -> None:
     with pytest.raises(LatchworkError) as caught:
         memory[0x800] = 1
     assert said(caught.value) == (
-        'R106 no memory answers at address 2048 of "all"\n  machine.py:1\n'
+        'R106 no memory answers at address 2048 of "all"\n  machine.py:1:5\n'
+        '      m.space("all", address=address, data=data, chips=[rom, ram])\n      ^\n'
         "help: its memories answer at 0 to 2047 and 4096 to 6143"
     )
     with pytest.raises(LatchworkError) as caught:
@@ -101,7 +104,8 @@ def test_an_order_that_the_wiring_leaves_open() -> None:
         running(m).memory["all"]
     assert said(caught.value) == (
         'R106 the memory "all" has no order of its own: U1 pin 19 (A10) carries `bank`, which is no address bit of '
-        "`all` and has no known level\n  machine.py:1\n"
+        "`all` and has no known level\n  machine.py:1:5\n"
+        '      m.space("all", address=address, data=data, chips=[rom])\n      ^\n'
         "help: read the chips by their references, or: state the level it has while programs run: "
         '`m.assume("bank", LOW)`, or `when=` of the space where programs change it'
     )

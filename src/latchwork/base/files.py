@@ -32,6 +32,8 @@ def write_files(folder: Path, files: Mapping[str, bytes], force: bool = False) -
     there before then stands there again.
     """
     known = written_before(folder)
+    for name in files:
+        _refuse_device(folder / name)
     if not force:
         for name, content in files.items():
             _refuse_foreign(folder / name, content, known.get(name))
@@ -45,6 +47,7 @@ def write_files(folder: Path, files: Mapping[str, bytes], force: bool = False) -
 def check_free(folder: Path, name: str, force: bool = False) -> None:
     """Raises ForeignFileError where ``write_files`` would, whatever the file is to hold."""
     path = folder / name
+    _refuse_device(path)
     if path.is_dir() or (path.exists() and not force):
         _refuse_foreign(path, b"", written_before(folder).get(name))
 
@@ -73,6 +76,12 @@ def changed_since(path: Path) -> bool:
     """Whether a file that Latchwork wrote holds something else by now. Raises OSError where it can't be read."""
     known = written_before(path.parent).get(path.name)
     return known is not None and known != _hash(path.read_bytes())
+
+
+def _refuse_device(path: Path) -> None:
+    """A device or a pipe is never read, which may last for ever, and never replaced by a file."""
+    if path.exists() and not path.is_file() and not path.is_dir():
+        raise ForeignFileError(path, changed=False)
 
 
 def _refuse_foreign(path: Path, content: bytes, known: str | None) -> None:

@@ -22,6 +22,7 @@ class Position:
         """The text of the line without its end, or an empty string when it can't be read."""
         if not self.line:
             return ""
+        linecache.checkcache(self.file)
         return linecache.getline(self.file, self.line).rstrip("\n")
 
 

@@ -4,6 +4,7 @@ input or call."""
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Sequence
 from io import TextIOWrapper
@@ -135,10 +136,12 @@ def _problems(error: LatchworkError | click.ClickException | OSError) -> tuple[P
         return error.problems
     if isinstance(error, OSError):
         name = error.filename or "the output"
-        return (Problem("C104", f"{name} can't be used: {reason_of(error)}"),)
+        hint = "may you read and write there, and is there room?" if error.filename else ""
+        return (Problem("C104", f"{name} can't be used: {reason_of(error)}", help=hint),)
     context = getattr(error, "ctx", None)
     command = context.command_path if context else "latchwork"
-    return (Problem("C101", _sentence(error.format_message()), help=f'"{command} --help" shows what it takes'),)
+    message = re.sub("is not a valid integer( range)?", "is not a whole number", _sentence(error.format_message()))
+    return (Problem("C101", message, help=f'"{command} --help" shows what it takes'),)
 
 
 def reason_of(error: OSError) -> str:

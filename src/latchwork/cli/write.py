@@ -54,6 +54,9 @@ def _in_the_way(error: ForeignFileError) -> Problem:
     hint = "move it away, or overwrite it with --force; nothing was written"
     if error.path.is_dir():
         return _folder_in_the_way(error.path)
+    if not error.path.is_file():
+        hint = "name a file; nothing was written"
+        return Problem("C102", "a device or a pipe stands where a file goes", labels, hint)
     if error.changed:
         return Problem("C103", "this file was changed since Latchwork wrote it", labels, hint)
     return Problem("C102", "this file was not written by Latchwork", labels, hint)

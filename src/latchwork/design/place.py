@@ -1,4 +1,4 @@
-"""Which line of the user's a statement stands on: the innermost frame outside of Latchwork."""
+"""Where a statement of the user's stands: the innermost frame outside of Latchwork."""
 
 from __future__ import annotations
 
@@ -7,7 +7,10 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from functools import lru_cache
+from linecache import getline
 from pathlib import Path
+from types import CodeType, FrameType
 
 import latchwork
 from latchwork.base.position import NOWHERE, Position
@@ -17,14 +20,34 @@ _FOLDERS: ContextVar[tuple[str, str]] = ContextVar("_FOLDERS", default=("", ""))
 
 
 def here() -> Position:
-    """File and line of the user's code that called into Latchwork."""
-    frame = sys._getframe(1)
+    """File, line and column at which the user's call into Latchwork begins."""
+    frame: FrameType | None = sys._getframe(1)
     while frame is not None:
-        file = frame.f_code.co_filename
-        if not file.startswith(_HOME):
-            return Position(shown_file(file), frame.f_lineno)
-        frame = frame.f_back  # type: ignore[assignment]
+        if not is_own(frame.f_code.co_filename):
+            return of_frame(frame.f_code, frame.f_lasti, frame.f_lineno)
+        frame = frame.f_back
     return NOWHERE
+
+
+def of_frame(code: CodeType, instruction: int, line: int) -> Position:
+    """The place of what a frame is doing: where its expression begins, or its ``line`` where that was not kept."""
+    start, offset = _starts(code)[instruction // 2] if instruction >= 0 else (None, None)
+    file = shown_file(code.co_filename)
+    if start is None or offset is None:
+        return Position(file, line)
+    return Position(file, start, _letters(code.co_filename, start, offset) + 1)
+
+
+@lru_cache(maxsize=1024)
+def _starts(code: CodeType) -> list[tuple[int | None, int | None]]:
+    """Line and byte offset at which each instruction's expression begins."""
+    return [(line, offset) for line, _, offset, _ in code.co_positions()]
+
+
+def _letters(file: str, line: int, offset: int) -> int:
+    """How many letters stand before a byte of a line."""
+    text = getline(file, line).encode()
+    return len(text[:offset].decode(errors="ignore")) if len(text) >= offset else offset
 
 
 def is_own(file: str) -> bool:

@@ -21,6 +21,9 @@ def problem_of(error: BaseException, file: Path, names: Mapping[str, object]) ->
     if isinstance(error, (SyntaxError, UnicodeError)) or _unreadable(error):
         return Problem("M107", f"{file.name} is not Python source: {error}", (Label(Position(str(file))),))
     position = _place(error, file)
+    if isinstance(error, (MemoryError, RecursionError)) and not position.line:
+        hint = "write its longest expression in several steps"
+        return Problem("M107", f"{file.name} is nested too deeply for Python", (Label(position),), hint)
     if isinstance(error, SystemExit):
         return Problem("M106", f"{file.name} ends the program", (Label(position),), "leave out exit(); just let it end")
     if isinstance(error, KeyboardInterrupt):
@@ -30,7 +33,7 @@ def problem_of(error: BaseException, file: Path, names: Mapping[str, object]) ->
 
 def _unreadable(error: BaseException) -> bool:
     """Null bytes in a source raise ValueError from the compiler, before any frame of the source."""
-    return isinstance(error, ValueError) and "null bytes" in str(error)
+    return isinstance(error, ValueError) and "null bytes" in _text(error)
 
 
 def _syntax(error: SyntaxError) -> Problem:
@@ -55,7 +58,7 @@ def _column(frame: traceback.FrameSummary) -> int:
 
 
 def _sentence(error: BaseException) -> str:
-    text = " ".join(str(error).split())
+    text = " ".join(_text(error).split())
     name = type(error).__name__
     if isinstance(error, RecursionError):
         return "a function calls itself without end"
@@ -64,6 +67,14 @@ def _sentence(error: BaseException) -> str:
     if isinstance(error, ImportError):
         text = re.sub(r" \(\S*latchwork/__init__\.py\)$", "", text)
     return f"{name}: {text}" if text else name
+
+
+def _text(error: BaseException) -> str:
+    """What an error says; nothing where a class of the user's own fails at telling it."""
+    try:
+        return str(error)
+    except Exception:
+        return ""
 
 
 def _hint(error: BaseException, names: Mapping[str, object]) -> str:

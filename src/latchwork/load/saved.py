@@ -47,6 +47,9 @@ def saved(model: Model) -> bytes:
 
 def open_saved(path: Path) -> Model:
     """The model in a file. Raises LatchworkError where it can't be read, or is none."""
+    if path.exists() and not path.is_file():
+        what = "a folder" if path.is_dir() else "no file"
+        raise _unusable(path, f"it can't be read: it is {what}", "name a file that `latchwork save` wrote")
     try:
         return _opened(path, path.read_bytes())
     except OSError as error:

@@ -4,11 +4,16 @@ A problem is its code and sentence, then one line a place, indented, the places 
 do about it::
 
     W204 two outputs drive data[3] in the same step
-      machine.py:41   74HCT245 U7 pin 15 (B3) shows `acc`
-      machine.py:58   62256 U12 pin 15 (D3) shows memory
+      machine.py:41:9   74HCT245 U7 pin 15 (B3) shows `acc`
+          show = m.chip("245", DIR=HIGH, G_n=acc_show_n, A=acc, B=data)
+                 ^
+      machine.py:58:1   62256 U12 pin 15 (D3) shows memory
+          m.chip("62256", A=address, D=data, CE_n=LOW, OE_n=memory_show_n, WE_n=write_n)
+          ^
     help: show one of them in that step
 
-Where a place has a column, the line that stands there is quoted below it with a mark under the column.
+Where a place has a column, the line that stands there is quoted below it with a mark under the column; where several
+stand there, once.
 """
 
 from __future__ import annotations
@@ -17,7 +22,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from latchwork.base.position import Position
+from latchwork.base.position import NOWHERE, Position
 from latchwork.problems.problem import Label, Problem, Severity
 
 if TYPE_CHECKING:
@@ -57,8 +62,11 @@ def pieces(problem: Problem) -> Iterator[Piece]:
     yield problem.code, _STYLES[problem.severity]
     yield f" {_kind(problem)}{problem.message}", "bold"
     width = max((len(shown_position(label.position)) for label in problem.labels), default=0)
+    before = NOWHERE
     for label in problem.labels:
         yield from _label(label, width)
+        yield from _quoted(label.position) if label.position != before else ()
+        before = label.position
     if problem.help:
         yield "\nhelp: ", "bold"
         yield problem.help, ""
@@ -75,7 +83,6 @@ def _label(label: Label, width: int) -> Iterator[Piece]:
     yield (place.ljust(width) if label.text else place), "cyan"
     if label.text:
         yield f"   {label.text}", ""
-    yield from _quoted(label.position)
 
 
 def _quoted(position: Position) -> Iterator[Piece]:

@@ -30,9 +30,12 @@ Mistakes people make
     Raising RCK while the counter shows itself on the bus: the register takes the count.
 
 Sources
-    ST M54/M74HC593 October 1993, truth table (load, clear, count enables); TI 74ACT11593 SCAS203 (the bus is driven
-    while both enables are active; the ST table has it for either: sources disagree). Pins and figures from memory
-    (SN74LS593 data sheet SDLS004).
+    ST M54/M74HC593 October 1993, description and truth table: 20 pins, clocks and their edges, register enable, clear
+    without load, load without clear, count enables, /RCO (its formula there is the inverse of all eight). TI 74ACT11593
+    SCAS203, function tables: the same count enables; the bus is driven while both enables are active (the ST table
+    has it for either: sources disagree, TI is followed here); /RCO low at FF; its 24 pins stand elsewhere. From
+    memory (SN74LS593 data sheet SDLS004), not compared with a sheet: the numbers of the pins, which sheets show as
+    drawings; that clear goes first, as both tables leave out both low; all figures.
 """
 
 from latchwork.chips.figures import delays, remembered_pulses, remembered_times

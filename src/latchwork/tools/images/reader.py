@@ -14,6 +14,7 @@ from latchwork.tools.images.records import Piece, read_records
 LARGEST = 1 << 20
 """Bytes of the largest ROM in a dual in-line package (8 Mbit); nothing larger is read."""
 
+_ANOTHER = "read the chip again, or name another file"
 _RECORD_FILE = re.compile(rb"\s*(:[0-9A-Fa-f]{8}|[Ss][0-9][0-9A-Fa-f]{6})")
 _ENDS = {".bin": False, ".hex": True, ".ihx": True, ".ihex": True, ".s19": True, ".s28": True, ".srec": True}
 
@@ -21,6 +22,8 @@ _ENDS = {".bin": False, ".hex": True, ".ihx": True, ".ihex": True, ".s19": True,
 def read_image(path: Path) -> bytes:
     """The bytes from address 0 on; holes between records read as erased bytes. Raises LatchworkError."""
     try:
+        if path.is_fifo():
+            raise OSError("it is a pipe")
         with path.open("rb") as file:
             content = file.read(8 * LARGEST)
     except OSError as error:
@@ -35,10 +38,10 @@ def image_from(content: bytes, file: str) -> bytes:
     as_records = _ENDS.get(Path(file).suffix.lower(), _RECORD_FILE.match(content) is not None)
     image = _from_records(content.decode("latin-1"), file) if as_records else content
     if not image:
-        raise LatchworkError(Problem("I108", "the file holds no bytes", (Label(Position(file)),)))
+        raise LatchworkError(Problem("I108", "the file holds no bytes", (Label(Position(file)),), _ANOTHER))
     if len(image) > LARGEST:
         message = f"the file holds more than {LARGEST} bytes, the most that a ROM has"
-        raise LatchworkError(Problem("I107", message, (Label(Position(file)),)))
+        raise LatchworkError(Problem("I107", message, (Label(Position(file)),), _ANOTHER))
     return image
 
 

@@ -97,8 +97,13 @@ class Choices:
     def _check_size(self, part: Part) -> None:
         bits = len(part.free) + len(part.outside)
         if bits > LARGEST:
-            message = f"{counted(bits, 'bit')} act together on the next address, {LARGEST} is the most"
-            self.context.findings.add("U208", message, self.context.binding.position)
+            words, outside = counted(len(part.free), "bit"), counted(len(part.outside), "level")
+            message = (
+                f"{words} of the control word and {outside} from elsewhere (conditions, opcode, step) decide the next "
+                f"address together; Latchwork tries out every combination, of {LARGEST} at most"
+            )
+            hint = "wire the next address so that fewer bits reach each of its bits, or state levels with `m.assume`"
+            self.context.findings.add("U208", message, self.context.binding.position, help=hint)
             self.context.findings.stop_if_any()
 
     def _hang(self, net: NetId) -> Hang:

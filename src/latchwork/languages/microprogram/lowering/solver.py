@@ -84,7 +84,14 @@ class Solver:
 
 def _too_large(lines: Lines, component: Component, findings: Findings) -> None:
     names = listed([line.name for line in component.lines][:6])
-    message = f"{counted(component.bits, 'bit')} act together on the lines {names}, {LARGEST} is the most"
-    hint = "state what is constant with `m.assume`, or with phase={...} when a line takes effect"
+    words, outside = counted(len(component.words), "bit"), counted(len(component.outside), "level")
+    message = (
+        f"{words} of the control word and {outside} from elsewhere (conditions, opcode, interrupt) decide the control "
+        f"lines {names} together; Latchwork tries out every combination, of {LARGEST} at most"
+    )
+    hint = (
+        "wire these lines so that fewer bits of the control word reach each of them; state what is constant with "
+        "`m.assume`, or with phase={...} when a line takes effect"
+    )
     findings.add("U208", message, *[line.position for line in component.lines][:2], help=hint)
     del lines

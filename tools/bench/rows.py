@@ -1,0 +1,126 @@
+"""The rows of the larger machine: runs of engine and yardsticks take turns, medians with their spread."""
+
+from __future__ import annotations
+
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+from unittest.mock import patch
+
+from figures import Figure, missing, spread
+from lapwing import GccBit, Interpreter, Lapwing
+
+from latchwork.devices.panel import Panel
+from latchwork.engines.compiled.engine import CompiledEngine
+from latchwork.engines.compiled.settling import Fight, Settling
+from latchwork.engines.compiled.watching import Watch
+
+RUNS = 5
+CLOCKS = 2_000_000
+WITH_DEVICES = 5_000
+LATER = "code specialised by sequencing state is not built yet"
+MISSING = [
+    missing("engine.specialised_vs_gcc_bit", "times", "higher", 18, LATER),
+    missing("engine.specialised_vs_interpreter", "times", "higher", 0.2, LATER),
+    missing("engine.specialised_ready_s", "s", "lower", 1.5, LATER),
+    missing("engine.back_million_clocks_s", "s", "lower", 1, "the bench has no run of it yet"),
+    missing("engine.fault_campaign_clocks_s", "of a healthy machine", "higher", 0.8, "the bench has no run of it yet"),
+]
+
+
+def lapwing_rows() -> list[Figure]:
+    lapwing = Lapwing()
+    with tempfile.TemporaryDirectory() as folder:
+        return [*_rates(lapwing, Path(folder)), *_waits(lapwing), _with_devices(lapwing), *MISSING]
+
+
+def _timed(work: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def _without_fights(lapwing: Lapwing) -> CompiledEngine:
+    """An engine compiled as if no two drivers could differ."""
+
+    def none(settling: Settling) -> list[Fight]:
+        return []
+
+    with patch.object(Settling, "fights", none):
+        engine = lapwing.warm()
+        engine.run(CLOCKS)
+    return engine
+
+
+def _watched(engine: CompiledEngine, lapwing: Lapwing, clocks: int) -> None:
+    """Clocks run by while a net is looked at after every tick; it changes in the end of the program only."""
+    watch = Watch(changing=(lapwing.model.statements.halts[0].net,))
+    while clocks > 0:
+        done = engine.skip(watch, clocks)
+        if not done:
+            raise RuntimeError("nothing ran by")
+        clocks -= done
+
+
+def _rates(lapwing: Lapwing, folder: Path) -> list[Figure]:
+    bits, interpreter = GccBit(lapwing, folder), Interpreter(folder)
+    blind, watched = _without_fights(lapwing), lapwing.warm()
+    watched.worth_it = 1
+    _watched(watched, lapwing, 1000)
+    engine = lapwing.warm()
+    engine.run(CLOCKS)
+    times: dict[str, list[float]] = {name: [] for name in ("engine", "bits", "hand", "blind", "watched")}
+    while engine.read(lapwing.registers["step"]) != 0:
+        engine.run(1)
+    for _ in range(RUNS):
+        states, known = lapwing.states(engine), lapwing.interpreted(engine)
+        end, memory, clocks, spent = interpreter.run(known, CLOCKS)
+        times["hand"].append(spent / clocks)
+        times["engine"].append(_timed(lambda clocks=clocks: engine.run(clocks)) / clocks)  # type: ignore[misc]
+        bits_end, spent = bits.run(states, clocks)
+        times["bits"].append(spent / clocks)
+        if lapwing.states(engine) != bits_end or lapwing.interpreted(engine) != (end, memory):
+            raise RuntimeError("the end states differ")
+        times["blind"].append(_timed(lambda: blind.run(CLOCKS)) / CLOCKS)
+        times["watched"].append(_timed(lambda: _watched(watched, lapwing, CLOCKS)) / CLOCKS)
+
+    def ratio(above: str, below: str) -> list[float]:
+        return [a / b for a, b in zip(times[above], times[below], strict=True)]
+
+    rates = {name: [1 / each for each in values] for name, values in times.items()}
+    return [
+        spread("engine.general_clocks_s", rates["engine"], "clocks/s", "higher"),
+        spread("yardstick.gcc_bit_clocks_s", rates["bits"], "clocks/s", "higher"),
+        spread("yardstick.interpreter_clocks_s", rates["hand"], "clocks/s", "higher"),
+        spread("engine.general_vs_gcc_bit", ratio("bits", "engine"), "times", "higher", 1.8),
+        spread("engine.general_vs_interpreter", ratio("hand", "engine"), "times", "higher"),
+        spread("engine.fight_detection_cost", ratio("engine", "blind"), "times", "lower", 1.1),
+        spread("engine.watched_net_cost", ratio("watched", "engine"), "times", "lower", 2),
+    ]
+
+
+def _waits(lapwing: Lapwing) -> list[Figure]:
+    """Until the first clock is over, and the longest of the calls of a thousand clocks each that follow."""
+    first, longest = [], []
+    for _ in range(RUNS):
+        start = time.perf_counter()
+        engine = lapwing.engine()
+        engine.run(1)
+        first.append(time.perf_counter() - start)
+        longest.append(max(_timed(lambda engine=engine: engine.run(1000)) for _ in range(200)))  # type: ignore[misc]
+    return [
+        spread("engine.first_clock_s", first, "s", "lower", 0.5),
+        spread("engine.longest_pause_s", longest, "s", "lower", 0.05),
+    ]
+
+
+def _with_devices(lapwing: Lapwing) -> Figure:
+    """Clocks a second over two million. Lapwing has lamps for a panel, and no nets for a serial port."""
+    lamps = next(port.nets for port in lapwing.model.statements.ports if port.name == "lamps")
+    engine, factors = lapwing.engine(), []
+    engine.attach(Panel("panel", lamps={"lamps": lamps}))
+    for _ in range(RUNS):
+        factors.append(WITH_DEVICES / _timed(lambda: engine.run(WITH_DEVICES)) / 2_000_000)
+    found = spread("engine.realtime_factor", factors, "times", "higher", 5)
+    return {**found, "note": "with the panel only"}
