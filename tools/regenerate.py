@@ -7,6 +7,7 @@ from pathlib import Path
 
 from walkthrough import worked_through
 
+from latchwork.tools.catalogue.accuracy import pages as accuracy_pages
 from latchwork.tools.catalogue.pages import pages as chip_pages
 from latchwork.tools.rules.pages import pages as rule_pages
 
@@ -15,7 +16,7 @@ ROOT = Path(__file__).resolve().parents[1]
 MADE: dict[str, Callable[[], dict[str, str]]] = {
     "docs/chips": chip_pages,
     "docs/rules": rule_pages,
-    "docs": lambda: worked_through(ROOT / "docs", "first-machine.md", "debugging.md"),
+    "docs": lambda: accuracy_pages() | worked_through(ROOT / "docs", "first-machine.md", "debugging.md"),
 }
 """Folder -> function that gives the text of each file in it."""
 

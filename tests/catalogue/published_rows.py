@@ -81,7 +81,7 @@ def figures_meant(row: Row) -> Iterator[Figure]:
     if family and not _PART.search(item):
         yield from FAMILIES[family[1]].figures if family[1] in FAMILIES else ()
     for name, number in _PART.findall(item):
-        for entry in catalogue.entries():
+        for entry in catalogue.written():
             if entry.number == number:
                 yield from (figure for figure in entry.figures if figure.family == name)
 

@@ -161,14 +161,14 @@ def test_4050_buffers_six_levels() -> None:
 
 
 def test_published_figures_stand_as_read() -> None:
-    """Renesas HD74LS243 p.3; ST M54/M74HC540/541 p.6/12; Philips 74HCT652 September 1993 p.7."""
+    """Renesas HD74LS243 p.3; ST M54/M74HC540/541 p.6/12; Philips 74HC/HCT540 p.2, 74HCT652 September 1993 p.7."""
 
     def read(number: str, family: str, quantity: str, start: str) -> list[tuple[float | None, float | None]]:
         rows = [row for row in entry_of(number).figures if (row.family, row.quantity) == (family, quantity)]
         return [(row.typical, row.maximum) for row in rows if row.start == start and row.confidence is Confidence.READ]
 
     assert read("243", "LS", "delay", "A") == [(12, 18)]
-    assert read("540", "HC", "delay", "A") == [(10, 17), (14, 23)]
+    assert read("540", "HC", "delay", "A") == [(10, 17), (14, 23), (9, None)]
     assert read("540", "HC", "enable", "G1_n") == [(13, 22)]
     assert read("540", "HC", "disable", "G2_n") == [(15, 22)]
     assert read("652", "HCT", "delay", "CAB") == [(23, 39)]

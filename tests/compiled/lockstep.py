@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from latchwork.engines.compiled.engine import CompiledEngine
+from latchwork.engines.compiled.hot_clocks import Heat
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.protocol import Simulation
 from latchwork.netlist import Netlist
@@ -13,10 +14,16 @@ from latchwork.netlist import Netlist
 class Lockstep:
     """Does everything to both, and says what differs."""
 
-    def __init__(self, netlist: Netlist, contents: Mapping[int, bytes] | None = None, seed: int = 0) -> None:
+    def __init__(
+        self,
+        netlist: Netlist,
+        contents: Mapping[int, bytes] | None = None,
+        seed: int = 0,
+        heat: Heat | None = None,
+    ) -> None:
         self.netlist = netlist
         self.oracle = Oracle(netlist, contents, seed)
-        self.compiled = CompiledEngine(netlist, contents, seed)
+        self.compiled = CompiledEngine(netlist, contents, seed, heat=heat)
         self.both: tuple[Simulation, Simulation] = (self.oracle, self.compiled)
 
     def tick(self) -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from latchwork.engines.compiled import engine, handover
-from latchwork.engines.compiled.clocks import Clocks
+from latchwork.engines.compiled.clock_form import OneClock
 from latchwork.engines.compiled.code import Code
 from latchwork.engines.compiled.emit import CELL, Emitter
 from latchwork.engines.compiled.engine import CompiledEngine
@@ -155,8 +155,8 @@ BUGS: dict[str, Bug] = {
     "the first end of a pulse counts": (CompiledEngine, "_events", pulse_ends_at_first),
     "nets with different pulls are one word": (Word, "follows", lambda right: lambda self, other, split: right(
         replace(self, pulls=other.pulls), other, split)),
-    "a second round of a clock is not looked at": (Clocks, "_nothing_changes", always(lambda self, *args: None)),
-    "short pulses within a clock are not seen": (Clocks, "_no_short_pulse", always(lambda self, *args: None)),
+    "a second round of a clock is not looked at": (OneClock, "_nothing_changes", always(lambda self, *args: None)),
+    "short pulses within a clock are not seen": (OneClock, "_no_short_pulse", always(lambda self, *args: None)),
     "half a clock is lost": (CompiledEngine, "_turned", lambda right: lambda self, slot, turns: right(
         self, slot, turns - turns % 2)),
 }  # fmt: skip

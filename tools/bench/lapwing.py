@@ -11,6 +11,7 @@ from gcc_bit import Writer, compiled
 
 from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
 from latchwork.engines.compiled.engine import CompiledEngine
+from latchwork.engines.compiled.hot_clocks import Heat
 from latchwork.load.model import load_model
 from latchwork.load.program import assemble_program
 
@@ -42,8 +43,11 @@ class Lapwing:
         self.contents = waking_bytes(self.model, rom_bytes(self.model))
         self.registers = dict(self.model.statements.registers)
 
-    def engine(self) -> CompiledEngine:
-        return CompiledEngine(self.model.netlist, self.contents)
+    def engine(self, *, hot: bool = False) -> CompiledEngine:
+        """``hot``: clocks that come often are compiled for their control words as well."""
+        microprogram = self.model.statements.microprogram
+        heat = Heat(microprogram) if hot and microprogram is not None else None
+        return CompiledEngine(self.model.netlist, self.contents, heat=heat)
 
     def warm(self) -> CompiledEngine:
         """An engine that has come past the start, and stands before an instruction."""

@@ -10,6 +10,7 @@ from importlib import import_module
 from types import ModuleType
 
 import latchwork.chips
+from latchwork.chips.estimates import with_estimates
 from latchwork.chips.families import FAMILIES
 from latchwork.parts import Entry, Floating, Part
 
@@ -47,7 +48,13 @@ def find_in_family(number: str, family: str) -> Part:
 
 @cache
 def entries() -> tuple[Entry, ...]:
-    """Every part function of the catalogue, in the order of folders and files."""
+    """Every part function of the catalogue, in the order of folders and files, with estimates for recalled times."""
+    return with_estimates(written())
+
+
+@cache
+def written() -> tuple[Entry, ...]:
+    """Every part function as the chip files have it."""
     return tuple(entry for module in modules() for entry in entries_of(module))
 
 

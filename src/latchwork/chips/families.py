@@ -47,10 +47,15 @@ def family_named(name: str) -> Family:
 
 
 _LS = "Fairchild DM74LS00 p.2; HD74LS161A p.4"
+_LS_LOW = "Motorola SN54/74LS51 p.5-2; TI SN74LS165A SDLS062D p.7"
 _HC = "ON MC74HC161A p.4; TI SN74HC574 SCLS148F; CD74HC273 SCHS174B"
 _HCT = "Toshiba TC74HCT00AP p.3; Renesas HD74HCT245; TI CD74HCT14 p.4"
 _AC = "Hitachi HD74AC283 p.5"
 _F = "Motorola MC74F161A p.4-77; Philips N74F40; MC74F245 p.4-116"
+_ALS = "Fairchild DM74ALS165 p.5; TI SN74ALS156 SDAS099C p.4; TI SN74ALS109A SDAS198B p.2, 3"
+_S = "Fairchild DM74S157, DM74S158 p.3; DM74S51 p.2"
+_ACT = "TI CD74ACT299 SCHS288A, static characteristics"
+_HCT_RANGE = "TI CD74HCT4060 SCHS207A p.1; ST M74HCT367 p.1"
 _UNIT_LOAD = "Motorola FAST AND LS TTL DATA (unit load 40 uA, 1.6 mA)"
 
 
@@ -65,16 +70,6 @@ def _ttl_levels(family: str, output_high: float, output_low: float) -> tuple[Fig
         _volts(family, "input low", maximum=0.8),
         _volts(family, "output high", minimum=output_high),
         _volts(family, "output low", maximum=output_low),
-    )
-
-
-def _currents(family: str, high: float, low: float, source: float, sink: float) -> tuple[Figure, ...]:
-    """Input currents high (uA) and low (mA), output currents high and low (mA), from memory."""
-    return (
-        remembered(family, "input current high", unit="uA", maximum=high),
-        remembered(family, "input current low", unit="mA", maximum=low),
-        remembered(family, "output current high", unit="mA", maximum=source),
-        remembered(family, "output current low", unit="mA", maximum=sink),
     )
 
 
@@ -109,7 +104,7 @@ LS = Family(
         stated("LS", "output low", unit="V", maximum=0.5, conditions="8 mA", source=_LS),
         stated("LS", "output low", unit="V", maximum=0.4, conditions="4 mA", source=_LS),
         stated("LS", "input current high", unit="uA", maximum=20, conditions="2.7 V", source=_LS),
-        remembered("LS", "input current low", unit="mA", maximum=-0.4, conditions="0.4 V, family figure"),
+        stated("LS", "input current low", unit="mA", maximum=-0.4, conditions="0.4 V", source=_LS_LOW),
         stated("LS", "input current low", unit="mA", maximum=-0.36, conditions="0.4 V, DM74LS00", source=_LS),
         stated("LS", "output current high", unit="mA", maximum=-0.4, source=_LS),
         stated("LS", "output current low", unit="mA", maximum=8, source=_LS),
@@ -122,7 +117,18 @@ ALS = Family(
     "advanced low-power Schottky TTL",
     Technology.BIPOLAR,
     (4.5, 5.5),
-    (*_ttl_levels("ALS", 2.5, 0.5), *_currents("ALS", 20, -0.1, -0.4, 8), _supply("ALS", 4.5, 5.5)),
+    (
+        stated("ALS", "input high", unit="V", minimum=2.0, source=_ALS),
+        stated("ALS", "input low", unit="V", maximum=0.8, source=_ALS),
+        stated("ALS", "output high", unit="V", minimum=2.5, conditions="-0.4 mA, 4.5 V: VCC - 2 V", source=_ALS),
+        stated("ALS", "output low", unit="V", maximum=0.5, conditions="8 mA", source=_ALS),
+        stated("ALS", "output low", unit="V", maximum=0.4, conditions="4 mA", source=_ALS),
+        stated("ALS", "input current high", unit="uA", maximum=20, conditions="2.7 V", source=_ALS),
+        stated("ALS", "input current low", unit="mA", maximum=-0.1, conditions="0.4 V", source=_ALS),
+        stated("ALS", "output current high", unit="mA", maximum=-0.4, source=_ALS),
+        stated("ALS", "output current low", unit="mA", maximum=8, source=_ALS),
+        stated("ALS", "supply range", unit="V", minimum=4.5, maximum=5.5, source=_ALS),
+    ),
 )
 
 S = Family(
@@ -130,7 +136,17 @@ S = Family(
     "Schottky TTL",
     Technology.BIPOLAR,
     (4.75, 5.25),
-    (*_ttl_levels("S", 2.7, 0.5), *_currents("S", 50, -2.0, -1.0, 20), _supply("S", 4.75, 5.25)),
+    (
+        stated("S", "input high", unit="V", minimum=2.0, source=_S),
+        stated("S", "input low", unit="V", maximum=0.8, source=_S),
+        stated("S", "output high", unit="V", minimum=2.7, typical=3.4, conditions="-1 mA", source=_S),
+        stated("S", "output low", unit="V", maximum=0.5, conditions="20 mA", source=_S),
+        stated("S", "input current high", unit="uA", maximum=50, conditions="2.7 V", source=_S),
+        stated("S", "input current low", unit="mA", maximum=-2.0, conditions="0.5 V", source=_S),
+        stated("S", "output current high", unit="mA", maximum=-1.0, source=_S),
+        stated("S", "output current low", unit="mA", maximum=20, source=_S),
+        stated("S", "supply range", unit="V", minimum=4.75, maximum=5.25, source=_S),
+    ),
 )
 
 F = Family(
@@ -148,7 +164,7 @@ F = Family(
         stated("F", "input current low", unit="mA", maximum=-0.6, conditions="0.5 V", source=_F),
         stated("F", "output current high", unit="mA", maximum=-1.0, source=_F),
         stated("F", "output current low", unit="mA", maximum=20, source=_F),
-        _supply("F", 4.5, 5.5),
+        stated("F", "supply range", unit="V", minimum=4.5, maximum=5.5, source="Motorola MC54/74F109 p.4-43"),
     ),
 )
 
@@ -170,7 +186,7 @@ HC = Family(
         stated("HC", "output current high", unit="mA", maximum=-4, conditions="at 3.98 V", source=_HC),
         stated("HC", "output current low", unit="mA", maximum=4, conditions="at 0.26 V", source=_HC),
         stated("HC", "supply current", unit="uA", maximum=4, conditions="at rest, 6 V, 25 degC, MSI", source=_HC),
-        _supply("HC", 2.0, 6.0),
+        stated("HC", "supply range", unit="V", minimum=2.0, maximum=6.0, source="Renesas HD74HC133 Rev.2.00 p.3"),
     ),
 )
 
@@ -181,7 +197,7 @@ HCT = Family(
     (4.5, 5.5),
     (
         stated("HCT", "input high", unit="V", minimum=2.0, conditions="4.5 to 5.5 V", source=_HCT),
-        _volts("HCT", "input low", maximum=0.8),
+        stated("HCT", "input low", unit="V", maximum=0.8, conditions="4.5 to 5.5 V", source=_HCT_RANGE),
         stated("HCT", "output high", unit="V", minimum=4.18, conditions="-4 mA, 4.5 V, 25 degC", source=_HCT),
         stated("HCT", "output high", unit="V", minimum=4.4, conditions="-20 uA, 4.5 V", source=_HCT),
         stated("HCT", "output low", unit="V", maximum=0.26, conditions="4 mA, 25 degC", source=_HCT),
@@ -190,7 +206,7 @@ HCT = Family(
         stated("HCT", "output current high", unit="mA", maximum=-4, conditions="at 4.18 V", source=_HCT),
         stated("HCT", "output current low", unit="mA", maximum=4, conditions="at 0.26 V", source=_HCT),
         stated("HCT", "supply current", unit="uA", maximum=1, conditions="at rest, 25 degC, gates", source=_HCT),
-        _supply("HCT", 4.5, 5.5),
+        stated("HCT", "supply range", unit="V", minimum=4.5, maximum=5.5, source=_HCT_RANGE),
     ),
 )
 
@@ -229,7 +245,25 @@ def _cmos(name: str, title: str, supply: tuple[float, float], *, ttl_inputs: boo
     return Family(name, title, Technology.CMOS, supply, figures)
 
 
-ACT = _cmos("ACT", "advanced CMOS with TTL input levels", (4.5, 5.5), ttl_inputs=True, drive=24, high=3.76)
+ACT = Family(
+    "ACT",
+    "advanced CMOS with TTL input levels",
+    Technology.CMOS,
+    (4.5, 5.5),
+    (
+        stated("ACT", "input high", unit="V", minimum=2.0, conditions="4.5 to 5.5 V", source=_ACT),
+        stated("ACT", "input low", unit="V", maximum=0.8, conditions="4.5 to 5.5 V", source=_ACT),
+        stated("ACT", "output high", unit="V", minimum=3.8, conditions="-24 mA, 4.5 V, 85 degC", source=_ACT),
+        stated("ACT", "output high", unit="V", minimum=3.94, conditions="-24 mA, 4.5 V, 25 degC", source=_ACT),
+        stated("ACT", "output low", unit="V", maximum=0.44, conditions="24 mA, 4.5 V, 85 degC", source=_ACT),
+        stated("ACT", "output low", unit="V", maximum=0.36, conditions="24 mA, 4.5 V, 25 degC", source=_ACT),
+        stated("ACT", "input current high", unit="uA", maximum=1, conditions="5.5 V, 85 degC (0.1 at 25)", source=_ACT),
+        stated("ACT", "input current low", unit="uA", maximum=-1, conditions="5.5 V, 85 degC (0.1 at 25)", source=_ACT),
+        stated("ACT", "output current high", unit="mA", maximum=-24, conditions="at 3.8 V", source=_ACT),
+        stated("ACT", "output current low", unit="mA", maximum=24, conditions="at 0.44 V", source=_ACT),
+        stated("ACT", "supply range", unit="V", minimum=4.5, maximum=5.5, source=_ACT),
+    ),
+)
 AHC = _cmos("AHC", "advanced high-speed CMOS", (2.0, 5.5), ttl_inputs=False, drive=8, high=3.8)
 AHCT = _cmos("AHCT", "advanced high-speed CMOS with TTL input levels", (4.5, 5.5), ttl_inputs=True, drive=8, high=3.8)
 

@@ -8,6 +8,8 @@ from latchwork.parts import Confidence, Figure
 
 MEMORY_CONDITIONS = "25 degC; LS, F at 5 V (LS 15 pF, bus drivers 45 pF, F 50 pF), HC, HCT 4.5 V 50 pF, AC 5 V 50 pF"
 MAKERS = "makers' data sheets"
+LIGHT = "5 V, 25 degC, 15 pF"  # what quick reference data of CMOS sheets and most bipolar sheets are measured at
+LOADED = "4.5 V, 25 degC, 50 pF"
 
 Pair = tuple[float | None, float | None]  # typical and maximum
 
@@ -62,20 +64,55 @@ def delays(
     quantity: str = "delay",
     source: str = "",
     conditions: str = "",
+    confidence: Confidence | None = None,
 ) -> tuple[Figure, ...]:
     """The rows for a time from each of ``starts`` to ``end``, (typical, maximum) where the end rises, falls, or
-    does either. Without ``source`` they are from memory, under the conditions that ``MEMORY_CONDITIONS`` gives."""
+    does either. Without ``source`` they are from memory, under the conditions that ``MEMORY_CONDITIONS`` gives;
+    with one they are read in it, if ``confidence`` does not say otherwise."""
     edges = {"": both, "rise": rise, "fall": fall}
     return tuple(
         stated(
             family, quantity, start, end, edge=edge, typical=pair[0], maximum=pair[1], source=source or MAKERS,
             conditions=conditions or ("" if source else MEMORY_CONDITIONS),
-            confidence=Confidence.READ if source else Confidence.MEMORY,
+            confidence=confidence or (Confidence.READ if source else Confidence.MEMORY),
         )
         for start in starts
         for edge, pair in edges.items()
         if pair is not None
     )  # fmt: skip
+
+
+def times(
+    family: str, quantity: str, end: str, source: str, conditions: str = LIGHT, **least: float
+) -> tuple[Figure, ...]:
+    """Setup, hold or recovery times read in ``source``: the least time of each named input before or after ``end``."""
+    return tuple(
+        stated(family, quantity, start, end, minimum=value, source=source, conditions=conditions)
+        for start, value in least.items()
+    )
+
+
+def pulses(family: str, source: str, conditions: str = LIGHT, **least: float) -> tuple[Figure, ...]:
+    """Pulse widths read in ``source``: the least width at each named input."""
+    return tuple(
+        stated(family, "pulse width", start, minimum=value, source=source, conditions=conditions)
+        for start, value in least.items()
+    )
+
+
+def clock_limit(
+    family: str,
+    start: str,
+    source: str,
+    *,
+    least: float | None = None,
+    usual: float | None = None,
+    conditions: str = LIGHT,
+) -> Figure:
+    """Maximum clock frequency read in ``source``, in MHz: what every specimen reaches, and the usual one."""
+    return stated(
+        family, "maximum clock", start, minimum=least, typical=usual, unit="MHz", source=source, conditions=conditions
+    )
 
 
 def remembered_times(family: str, quantity: str, end: str, **least: float) -> tuple[Figure, ...]:

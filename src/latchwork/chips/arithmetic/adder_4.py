@@ -20,10 +20,10 @@ Sources
     Motorola SN54/74LS283 p.5-2 (equation, pins), SN54/74LS83A p.5-83 (figures; the same for the LS283 from memory).
 """
 
-from latchwork.chips.figures import MEMORY_CONDITIONS, remembered, stated
+from latchwork.chips.figures import delays
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import concat, constant, variable
-from latchwork.parts import Behaviour, Drive, Entry
+from latchwork.parts import Behaviour, Confidence, Drive, Entry
 
 pins = dip("S2:o B2:i A2:i S1:o A1:i B1:i C0:i GND C4:o S4:o B4:i A4:i S3:o A3:i B3:i VCC")
 
@@ -32,46 +32,26 @@ total = concat(a, constant(0)) + concat(b, constant(0)) + concat(carry, constant
 
 behaviour = Behaviour(drives=(Drive("S", total[0:4]), Drive("C4", total[4])))
 
-_SOURCE = "Motorola SN54/74LS83A p.5-83; the LS283 the same from memory"
+_LIKE_83 = "from memory: as Motorola SN54/74LS83A p.5-83"
+_ROWS = (  # end, operand to it: rise and fall, carry in to it: rise and fall
+    ("S", (15, 24), (15, 24), (16, 24), (15, 24)),
+    ("C4", (11, 17), (12, 17), (11, 17), (15, 22)),
+)
 
 figures = (
-    stated("LS", "delay", "C0", "S", edge="rise", typical=16, maximum=24, conditions="5 V, 15 pF", source=_SOURCE),
-    stated("LS", "delay", "C0", "S", edge="fall", typical=15, maximum=24, conditions="5 V, 15 pF", source=_SOURCE),
-    stated("LS", "delay", "C0", "C4", edge="rise", typical=11, maximum=17, conditions="5 V, 15 pF", source=_SOURCE),
-    stated("LS", "delay", "C0", "C4", edge="fall", typical=15, maximum=22, conditions="5 V, 15 pF", source=_SOURCE),
     *(
         figure
-        for operand in "AB"
+        for end, rise, fall, carry_rise, carry_fall in _ROWS
         for figure in (
-            remembered("LS", "delay", operand, "S", edge="rise", typical=15, maximum=24, conditions="5 V, 15 pF"),
-            stated(
-                "LS",
-                "delay",
-                operand,
-                "S",
-                edge="fall",
-                typical=15,
-                maximum=24,
-                conditions="5 V, 15 pF",
-                source=_SOURCE,
+            *delays("LS", "AB", end, rise=rise, fall=fall, source=_LIKE_83, confidence=Confidence.MEMORY),
+            *delays(
+                "LS", ("C0",), end, rise=carry_rise, fall=carry_fall, source=_LIKE_83, confidence=Confidence.MEMORY
             ),
-            remembered("LS", "delay", operand, "C4", edge="rise", typical=11, maximum=17, conditions="5 V, 15 pF"),
-            stated(
-                "LS",
-                "delay",
-                operand,
-                "C4",
-                edge="fall",
-                typical=12,
-                maximum=17,
-                conditions="5 V, 15 pF",
-                source=_SOURCE,
-            ),
-            remembered("HC", "delay", operand, "S", maximum=42, conditions=MEMORY_CONDITIONS),
-            remembered("F", "delay", operand, "S", maximum=9.5, conditions=MEMORY_CONDITIONS),
         )
     ),
-    remembered("HC", "delay", "C0", "C4", maximum=39, conditions=MEMORY_CONDITIONS),
+    *delays("HC", "AB", "S", both=(None, 42)),
+    *delays("F", "AB", "S", both=(None, 9.5)),
+    *delays("HC", ("C0",), "C4", both=(None, 39)),
 )
 
 entry = Entry(

@@ -25,8 +25,8 @@ Mistakes people make
     the second enable open. Taking the 241, whose second enable is active high.
 
 Sources
-    Function, pins and delays from memory (SN74LS244 data sheet SDLS144; Philips 74HC/HCT244). Output currents:
-    Fairchild DM74LS245.
+    Usual LS delay: Fairchild DM74LS244 p.1; output currents: Fairchild DM74LS245. Function, pins and other delays from
+    memory (SN74LS244 data sheet SDLS144; Philips 74HC/HCT244).
 """
 
 from latchwork.chips.figures import bus_driver_currents, delays
@@ -56,8 +56,11 @@ def half_and_whole(letter: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return (f"{letter}1", first), (f"{letter}2", second), (letter, first + second)
 
 
+FAIRCHILD = "Fairchild DM74LS244 March 2000 p.1"
+
 figures = (
-    *delays("LS", "A", "Y", both=(12, 18)),
+    *delays("LS", "A", "Y", both=(12, None), source=FAIRCHILD, conditions="5 V, 25 degC"),
+    *delays("LS", "A", "Y", both=(None, 18)),
     *delays("LS", ("G_n",), "Y", rise=(None, 23), fall=(None, 30), quantity="enable"),
     *delays("LS", ("G_n",), "Y", both=(None, 25), quantity="disable"),
     *delays("HC", "A", "Y", both=(11, 22)),

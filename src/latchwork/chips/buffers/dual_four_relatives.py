@@ -26,14 +26,14 @@ Mistakes people make
     between the halves, so that both may drive one bus in turn.
 
 Sources
-    Pins and truth tables: Motorola FAST AND LS TTL DATA p.5-387, 5-388; TI SDLS144B. Figures from memory (Philips
-    74HC/HCT240, 241). Output currents: Fairchild DM74LS245.
+    Pins and truth tables: Motorola FAST AND LS TTL DATA p.5-387, 5-388; TI SDLS144B. HC240 and HCT240 times:
+    TI SCLS128H, SCLS174H. Other figures from memory. Output currents: Fairchild DM74LS245.
 """
 
 from latchwork.chips.buffers.dual_four import HALVES, half_and_whole
 from latchwork.chips.buffers.dual_four import pins as pins_240
 from latchwork.chips.buffers.dual_four import units as units_240
-from latchwork.chips.figures import bus_driver_currents, delays
+from latchwork.chips.figures import LOADED, Pair, bus_driver_currents, delays
 from latchwork.chips.pins import dip
 from latchwork.logic import variable
 from latchwork.parts import Behaviour, Drive, Entry, Figure, OutputKind
@@ -79,6 +79,29 @@ def figures_of(first: str, second: str, typical: float, longest: float) -> tuple
     )
 
 
+TEXAS_HC, TEXAS_HCT = "TI SN74HC240 SCLS128H, switching characteristics", "TI SN74HCT240 SCLS174H, the same"
+
+
+def read_240(family: str, source: str, data: Pair, on: Pair, off: Pair) -> tuple[Figure, ...]:
+    """Usual and longest times of the 240 at 4.5 V."""
+    rows = (("delay", "A", data), ("enable", "G_n", on), ("disable", "G_n", off))
+    return tuple(
+        row
+        for quantity, start, pair in rows
+        for row in delays(family, (start,), "Y", both=pair, quantity=quantity, source=source, conditions=LOADED)
+    )
+
+
+figures_240 = (
+    *(
+        row
+        for row in figures_of("G_n", "G_n", 9, 18)
+        if row.family == "LS" or row.quantity not in {"delay", "enable", "disable"}
+    ),
+    *read_240("HC", TEXAS_HC, (10, 20), (15, 30), (22, 30)),
+    *read_240("HCT", TEXAS_HCT, (13, 25), (21, 35), (19, 35)),
+)
+
 inverting = Entry(
     number="240",
     title="octal three-state inverting buffer in two halves",
@@ -88,7 +111,7 @@ inverting = Entry(
     vectors=(*half_and_whole("A"), *half_and_whole("Y"), ("G_n", ("G1_n", "G2_n"))),
     behaviour=behaviour_240,
     units=units_240,
-    figures=figures_of("G_n", "G_n", 9, 18),
+    figures=figures_240,
 )
 entries = (
     inverting,

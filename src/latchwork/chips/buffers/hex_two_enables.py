@@ -26,11 +26,12 @@ Mistakes people make
 
 Sources
     Truth tables and LS output currents: Motorola FAST AND LS TTL DATA p.5-516. Typical HC and HCT figures: Philips
-    74HC/HCT367, 368 December 1990 p.2; AC and ACT figures: Hitachi HD74AC368/HD74ACT368. Pins and other figures from
+    74HC/HCT367, 368 December 1990 p.2; AC and ACT figures: Hitachi HD74AC368/HD74ACT368.
+    HC365 and HC366 delays: TI JAJSOX7D. Pins and other figures from
     memory (SN74LS365A to SN74LS368A data sheet SDLS102).
 """
 
-from latchwork.chips.figures import Pair, bus_driver_currents, delays, stated
+from latchwork.chips.figures import LIGHT, LOADED, Pair, bus_driver_currents, delays, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import Expression, variable
 from latchwork.parts import Behaviour, Drive, Entry, Figure, OutputKind
@@ -123,6 +124,20 @@ def advanced(family: str, data: tuple[Pair, Pair], on: tuple[Pair, Pair], off: t
     )  # fmt: skip
 
 
+TEXAS = "TI CD74HC365, CD74HC366 JAJSOX7D, switching characteristics"
+
+
+def loaded(most: float, usual: float) -> tuple[Figure, ...]:
+    """HC delays of the 365 and 366: the longest with 50 pF, and the usual one with 15 pF."""
+    return (
+        *delays("HC", "A", "Y", both=(None, most), source=TEXAS, conditions=LOADED),
+        *delays("HC", "A", "Y", both=(usual, None), source=TEXAS, conditions=LIGHT),
+    )
+
+
+FIGURES_TOGETHER = tuple(
+    row for row in figures_of((("G1_n", "Y"), ("G2_n", "Y"))) if (row.family, row.quantity) != ("HC", "delay")
+)
 FIGURES_SPLIT = figures_of((("G1_n", "Y1"), ("G2_n", "Y2")))
 
 whole = Entry(
@@ -133,7 +148,7 @@ whole = Entry(
     pins=pins_all,
     vectors=(("A", numbered("A", 6)), ("Y", numbered("Y", 6))),
     behaviour=together(variable("A", 6)),
-    figures=figures_of((("G1_n", "Y"), ("G2_n", "Y"))),
+    figures=(*FIGURES_TOGETHER, *loaded(21, 8)),
 )
 parted = whole.renamed(
     "367",
@@ -149,6 +164,7 @@ entries = (
         "366",
         title="hex three-state inverting buffer, two enables for all",
         behaviour=together(~variable("A", 6)),
+        figures=(*FIGURES_TOGETHER, *loaded(22, 9)),
     ),
     parted,
     parted.renamed(

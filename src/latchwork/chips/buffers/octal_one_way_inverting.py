@@ -24,16 +24,19 @@ Mistakes people make
     Taking the 541, which has the same pins and does not invert. Leaving the second enable open: both must be low.
 
 Sources
-    HC figures: ST M54/M74HC540/541 p.6/12. Function, pins and other figures from memory (SN74LS540 data sheet SDLS180).
+    HC figures: ST M54/M74HC540/541 p.6/12; usual HC and HCT delays: Philips 74HC/HCT540 p.2. Function, pins and other
+    figures from memory (SN74LS540 data sheet SDLS180).
 """
 
 from latchwork.chips.buffers.octal_one_way import ENABLES, ST, USUAL, both_low, pins
-from latchwork.chips.figures import bus_driver_currents, delays, stated
+from latchwork.chips.figures import LIGHT, bus_driver_currents, delays, stated
 from latchwork.chips.pins import numbered
 from latchwork.logic import variable
 from latchwork.parts import Behaviour, Drive, Entry, OutputKind
 
 behaviour = Behaviour(drives=(Drive("Y", ~variable("A", 8), both_low, OutputKind.THREE_STATE),))
+
+PHILIPS = "Philips 74HC/HCT540 December 1990 p.2"
 
 figures = (
     *delays("LS", "A", "Y", both=(9, 15)),
@@ -43,9 +46,12 @@ figures = (
     *delays("HC", "A", "Y", both=(14, 23), source=ST, conditions="4.5 V, 25 degC, 150 pF"),
     *delays("HC", ENABLES, "Y", both=(13, 22), quantity="enable", source=ST, conditions=f"{USUAL}, 1 kohm"),
     *delays("HC", ENABLES, "Y", both=(15, 22), quantity="disable", source=ST, conditions=USUAL),
+    *delays("HCT", "A", "Y", both=(11, None), source=PHILIPS, conditions=LIGHT),
+    stated("HCT", "power capacitance", typical=44, unit="pF", conditions="each buffer", source=PHILIPS),
     *delays("HCT", "A", "Y", both=(None, 24)),
     *delays("HCT", ENABLES, "Y", both=(None, 35), quantity="enable"),
     *delays("HCT", ENABLES, "Y", both=(None, 35), quantity="disable"),
+    *delays("HC", "A", "Y", both=(9, None), source=PHILIPS, conditions=LIGHT),
     stated("HC", "power capacitance", typical=31, unit="pF", conditions="each buffer", source=ST),
     *bus_driver_currents("Y"),
 )

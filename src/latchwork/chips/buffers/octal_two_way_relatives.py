@@ -35,14 +35,14 @@ Mistakes people make
     for the 623.
 
 Sources
-    640, 645, function table and pins: Motorola FAST AND LS TTL DATA, SN54/74LS640 p.5-1. The 623 and all figures from
-    memory (SN74LS623, 640, 645 data sheets; Philips 74HC/HCT640).
+    640, 645, function table and pins: Motorola FAST AND LS TTL DATA, SN54/74LS640 p.5-1. Usual HC and HCT
+    delays of the 640: Philips 74HC/HCT640 p.2; ALS645 figures: TI SDAS278 p.3. The 623 and other figures from memory.
 """
 
 from latchwork.chips.buffers.octal_two_way import a_to_b, joined
 from latchwork.chips.buffers.octal_two_way import behaviour as behaviour_645
 from latchwork.chips.buffers.octal_two_way import pins as pins_645
-from latchwork.chips.figures import bus_driver_currents, delays
+from latchwork.chips.figures import LIGHT, bus_driver_currents, delays, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import variable
 from latchwork.parts import Behaviour, Drive, Entry, Figure, OutputKind
@@ -85,7 +85,34 @@ def one_way(start: str, end: str, controls: tuple[str, ...]) -> tuple[Figure, ..
 
 
 figures_623 = (*one_way("A", "B", ("GAB",)), *one_way("B", "A", ("GBA_n",)))
-figures_640 = (*one_way("A", "B", ("G_n", "DIR")), *one_way("B", "A", ("G_n", "DIR")))
+both_ways = (*one_way("A", "B", ("G_n", "DIR")), *one_way("B", "A", ("G_n", "DIR")))
+
+PHILIPS = "Philips 74HC/HCT640 March 1988 p.2"
+figures_640 = (
+    *(
+        row
+        for family in ("HC", "HCT")
+        for start, end in ("AB", "BA")
+        for row in delays(family, (start,), end, both=(9, None), source=PHILIPS, conditions=LIGHT)
+    ),
+    stated("HC", "power capacitance", typical=35, unit="pF", conditions="each buffer", source=PHILIPS),
+    stated("HCT", "power capacitance", typical=35, unit="pF", conditions="each buffer", source=PHILIPS),
+    *both_ways,
+)
+
+TEXAS, TEXAS_LOAD = "TI SN74ALS645A SDAS278 p.3", "4.5 to 5.5 V, 0 to 70 degC, 50 pF"
+figures_645 = (
+    *(
+        row
+        for start, end in ("AB", "BA")
+        for row in (
+            *delays("ALS", (start,), end, both=(None, 10), source=TEXAS, conditions=TEXAS_LOAD),
+            *delays("ALS", ("G_n",), end, both=(None, 20), quantity="enable", source=TEXAS, conditions=TEXAS_LOAD),
+            *delays("ALS", ("G_n",), end, both=(None, 15), quantity="disable", source=TEXAS, conditions=TEXAS_LOAD),
+        )
+    ),
+    *both_ways,
+)
 
 by_enables = Entry(
     number="623",
@@ -113,6 +140,6 @@ entries = (
         families=("LS", "ALS", "HC", "HCT"),
         pins=pins_645,
         behaviour=behaviour_645,
-        figures=figures_640,
+        figures=figures_645,
     ),
 )

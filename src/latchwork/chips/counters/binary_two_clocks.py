@@ -29,11 +29,11 @@ Mistakes people make
     Leaving the idle clock low: the counter then stands still. Leaving CLR open on TTL: it reads high and clears.
 
 Sources
-    SN74LS193 data sheet SDLS074: function, pins and figures from memory. What a clock edge does while the other clock
+    SN74LS193 data sheet SDLS074: function, pins and delays from memory. What a clock edge does while the other clock
     is low is left open by the sheet; held is our choice.
 """
 
-from latchwork.chips.figures import MEMORY_CONDITIONS, remembered
+from latchwork.chips.figures import MEMORY_CONDITIONS, remembered, stated
 from latchwork.chips.pins import dip
 from latchwork.logic import constant, mux, variable
 from latchwork.parts import Behaviour, Drive, Entry, Level, Register, Update
@@ -62,6 +62,8 @@ behaviour = Behaviour(
     ),
 )
 
+SHEET = "SN54LS193/SN74LS193 recommended operating conditions, cross-reference data book p.226 (FC74LS193F)"
+
 figures = (
     remembered("LS", "delay", "UP", "CO_n", edge="rise", maximum=26, conditions=MEMORY_CONDITIONS),
     remembered("LS", "delay", "UP", "CO_n", edge="fall", maximum=24, conditions=MEMORY_CONDITIONS),
@@ -72,13 +74,14 @@ figures = (
     remembered("LS", "delay", "DOWN", "Q", edge="fall", maximum=47, conditions=MEMORY_CONDITIONS),
     remembered("LS", "delay", "LOAD_n", "Q", maximum=40, conditions=MEMORY_CONDITIONS),
     remembered("LS", "delay", "CLR", "Q", edge="fall", maximum=35, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "setup", "P", "LOAD_n", edge="rise", minimum=20),
+    stated("LS", "setup", "P", "LOAD_n", edge="rise", minimum=20, source=SHEET),
+    stated("LS", "hold", "P", "LOAD_n", edge="rise", minimum=0, source=SHEET),
     remembered("LS", "hold", "P", "LOAD_n", edge="rise", minimum=5),
-    remembered("LS", "pulse width", "UP", minimum=20),
-    remembered("LS", "pulse width", "DOWN", minimum=20),
-    remembered("LS", "pulse width", "LOAD_n", minimum=20),
-    remembered("LS", "pulse width", "CLR", minimum=20),
-    remembered("LS", "maximum clock", minimum=25, unit="MHz", conditions=MEMORY_CONDITIONS),
+    stated("LS", "pulse width", "UP", minimum=20, source=SHEET),
+    stated("LS", "pulse width", "DOWN", minimum=20, source=SHEET),
+    stated("LS", "pulse width", "LOAD_n", minimum=20, source=SHEET),
+    stated("LS", "pulse width", "CLR", minimum=20, source=SHEET),
+    stated("LS", "maximum clock", minimum=25, unit="MHz", source=SHEET),
     remembered("HC", "maximum clock", minimum=24, unit="MHz", conditions="4.5 V"),
 )
 

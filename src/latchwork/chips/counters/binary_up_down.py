@@ -27,10 +27,11 @@ Mistakes people make
     Expecting the enables of a 161: here they are active low. Looking for a clear: load zero. Using /RCO as a clock.
 
 Sources
-    SN74LS169B data sheet SDLS134: function, pins and figures from memory.
+    Setup, hold, pulse and clock: Fairchild DM74LS169A p.4. Function, pins and other figures from memory (SN74LS169B
+    data sheet SDLS134).
 """
 
-from latchwork.chips.figures import MEMORY_CONDITIONS, remembered
+from latchwork.chips.figures import MEMORY_CONDITIONS, clock_limit, pulses, remembered, times
 from latchwork.chips.pins import dip
 from latchwork.logic import mux, variable
 from latchwork.parts import Behaviour, Drive, Entry, Register, Update
@@ -50,20 +51,18 @@ behaviour = Behaviour(
     drives=(Drive("Q", count), Drive("RCO_n", ~(at_end & ~chain))),
 )
 
+FAIRCHILD = "Fairchild DM74LS169A p.4"
+
 figures = (
     remembered("LS", "delay", "CLK", "Q", maximum=23, conditions=MEMORY_CONDITIONS),
     remembered("LS", "delay", "CLK", "RCO_n", maximum=35, conditions=MEMORY_CONDITIONS),
     remembered("LS", "delay", "ENT_n", "RCO_n", maximum=14, conditions=MEMORY_CONDITIONS),
     remembered("LS", "delay", "UD", "RCO_n", edge="rise", maximum=25, conditions=MEMORY_CONDITIONS),
     remembered("LS", "delay", "UD", "RCO_n", edge="fall", maximum=29, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "setup", "P", "CLK", minimum=20),
-    remembered("LS", "setup", "ENP_n", "CLK", minimum=20),
-    remembered("LS", "setup", "ENT_n", "CLK", minimum=20),
-    remembered("LS", "setup", "LOAD_n", "CLK", minimum=25),
-    remembered("LS", "setup", "UD", "CLK", minimum=30),
-    remembered("LS", "hold", "P", "CLK", minimum=0),
-    remembered("LS", "pulse width", "CLK", minimum=25),
-    remembered("LS", "maximum clock", minimum=25, unit="MHz"),
+    *times("LS", "setup", "CLK", FAIRCHILD, P=20, ENP_n=20, ENT_n=20, LOAD_n=25, UD=30),
+    *times("LS", "hold", "CLK", FAIRCHILD, P=0, ENP_n=0, ENT_n=0, LOAD_n=0, UD=0),
+    *pulses("LS", FAIRCHILD, CLK=25),
+    clock_limit("LS", "", FAIRCHILD, least=25),
 )
 
 entry = Entry(

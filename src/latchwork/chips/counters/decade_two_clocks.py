@@ -32,10 +32,14 @@ Sources
     is low is left open by the sheet; held is our choice.
 """
 
-from latchwork.chips.counters.binary_two_clocks import figures, pins
+from collections.abc import Iterable
+from dataclasses import replace
+
+from latchwork.chips.counters.binary_two_clocks import SHEET, figures, pins
 from latchwork.chips.counters.decade import ten_down, ten_up
+from latchwork.chips.figures import MAKERS
 from latchwork.logic import constant, mux, variable
-from latchwork.parts import Behaviour, Drive, Entry, Level, Register, Update
+from latchwork.parts import Behaviour, Confidence, Drive, Entry, Figure, Level, Register, Update
 
 up, down, load, clear = variable("UP"), variable("DOWN"), variable("LOAD_n"), variable("CLR")
 data, count = variable("P", 4), variable("count", 4)
@@ -56,6 +60,16 @@ behaviour = Behaviour(
     ),
 )
 
+
+def as_remembered(rows: Iterable[Figure]) -> tuple[Figure, ...]:
+    """What was read for the 193 alone is from memory for the 192; of the two hold times the remembered one stands."""
+    return tuple(
+        replace(row, source=MAKERS, confidence=Confidence.MEMORY) if row.source == SHEET else row
+        for row in rows
+        if row.family in {"LS", "HC"} and not (row.source == SHEET and row.quantity == "hold")
+    )
+
+
 entry = Entry(
     number="192",
     title="decade counter with two clocks",
@@ -64,5 +78,5 @@ entry = Entry(
     pins=pins,
     vectors=(("P", ("A", "B", "C", "D")), ("Q", ("QA", "QB", "QC", "QD"))),
     behaviour=behaviour,
-    figures=tuple(row for row in figures if row.family in {"LS", "HC"}),
+    figures=as_remembered(figures),
 )

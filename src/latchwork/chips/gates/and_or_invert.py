@@ -24,10 +24,11 @@ Mistakes people make
     Putting an LS part into a socket wired for the TTL part: the inputs of gate 1 lie elsewhere.
 
 Sources
-    Function, pins and delays from memory of makers' data sheets (SN7451, SN74LS51, SN74S51).
+    LS delays: Motorola FAST AND LS TTL DATA, SN54/74LS51. Function, pins and other delays from memory (SN7451,
+    SN74S51).
 """
 
-from latchwork.chips.figures import delays
+from latchwork.chips.figures import LIGHT, delays
 from latchwork.chips.pins import dip
 from latchwork.logic import all_of, variable
 from latchwork.parts import Behaviour, Drive, Entry
@@ -49,6 +50,8 @@ first_two = tuple(f"{letter}1" for letter in "ABCD")
 first_three = tuple(f"{letter}1" for letter in "ABCDEF")
 second = tuple(f"{letter}2" for letter in "ABCD")
 
+MOTOROLA = "Motorola FAST AND LS TTL DATA, SN54/74LS51"
+
 figures = (
     *delays("", first_two, "Y1", rise=(13, 22), fall=(8, 15)),
     *delays("", second, "Y2", rise=(13, 22), fall=(8, 15)),
@@ -57,8 +60,8 @@ figures = (
 )
 
 three_input_figures = (
-    *delays("LS", first_three, "Y1", rise=(12, 20), fall=(12.5, 20)),
-    *delays("LS", second, "Y2", rise=(12, 20), fall=(12.5, 20)),
+    *delays("LS", first_three, "Y1", rise=(12, 20), fall=(12.5, 20), source=MOTOROLA, conditions=LIGHT),
+    *delays("LS", second, "Y2", rise=(12, 20), fall=(12.5, 20), source=MOTOROLA, conditions=LIGHT),
 )
 
 two_inputs = Entry(

@@ -21,10 +21,10 @@ Mistakes people make
     Making a clock of three of them in a ring: a 14 with a resistor and a capacitor starts surely, a ring does not.
 
 Sources
-    Pins and delays from memory of makers' data sheets.
+    HCT delay: Philips 74HC/HCT04 p.5. Pins and other delays from memory.
 """
 
-from latchwork.chips.figures import delays
+from latchwork.chips.figures import LOADED, delays
 from latchwork.chips.gates.packing import gates, inverted, vectors_of
 from latchwork.chips.pins import dip
 from latchwork.parts import Entry
@@ -38,7 +38,7 @@ figures = (
     *delays("LS", "A", "Y", rise=(9, 15), fall=(10, 15)),
     *delays("F", "A", "Y", rise=(3.7, 5.0), fall=(3.2, 4.3)),
     *delays("HC", "A", "Y", both=(None, 17)),
-    *delays("HCT", "A", "Y", both=(10, 19)),
+    *delays("HCT", "A", "Y", both=(10, 19), source="Philips 74HC/HCT04 September 1993 p.5", conditions=LOADED),
 )
 
 entry = Entry(

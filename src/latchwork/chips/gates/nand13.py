@@ -21,10 +21,11 @@ Mistakes people make
     Leaving inputs that are not needed open: tie them high.
 
 Sources
-    Function, pins and delays from memory of makers' data sheets (SN74S133, SN74ALS133, 74HC133).
+    HC delays: Renesas HD74HC133 p.3, Philips 74HC133 p.2. Function, pins and other delays from memory (SN74S133,
+    SN74ALS133).
 """
 
-from latchwork.chips.figures import delays
+from latchwork.chips.figures import LIGHT, LOADED, delays
 from latchwork.chips.gates.packing import gates, not_all_high
 from latchwork.chips.pins import dip
 from latchwork.parts import Entry
@@ -35,10 +36,14 @@ pins = dip("A:i B:i C:i D:i E:i F:i G:i GND Y:o H:i I:i J:i K:i L:i M:i VCC")
 
 behaviour, units = gates(1, not_all_high, inputs=INPUTS)
 
+RENESAS = "Renesas HD74HC133 Rev.2.00 p.3"
+PHILIPS = "Philips 74HC133 September 1993 p.2"
+
 figures = (
     *delays("S", INPUTS, "Y", rise=(4, 6), fall=(4.5, 7)),
     *delays("ALS", INPUTS, "Y", rise=(None, 11), fall=(None, 25)),
-    *delays("HC", INPUTS, "Y", both=(None, 34)),
+    *delays("HC", INPUTS, "Y", both=(13, 30), source=RENESAS, conditions=LOADED),
+    *delays("HC", INPUTS, "Y", both=(9, None), source=PHILIPS, conditions=LIGHT),
 )
 
 entry = Entry(

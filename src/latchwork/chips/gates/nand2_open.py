@@ -24,7 +24,8 @@ Mistakes people make
     No pull-up resistor at all. Taking the 01, which has the same gates at other pins.
 
 Sources
-    Function, pins and delays from memory of makers' data sheets (SN7403, SN74LS03, SN74S03; 74HC03).
+    ALS delays: National DM74ALS03B p.2-12. Function, pins and other delays from memory (SN7403, SN74LS03, SN74S03;
+    74HC03).
 """
 
 from latchwork.chips.figures import delays
@@ -34,10 +35,13 @@ from latchwork.parts import Entry, OutputKind
 
 behaviour, units = gates(4, not_all_high, inputs="AB", kind=OutputKind.OPEN_COLLECTOR)
 
+NATIONAL, NATIONAL_LOAD = "National DM74ALS03B p.2-12", "4.5 to 5.5 V, 0 to 70 degC, 50 pF, 2 kohm"
+
 figures = (
     *delays("", "AB", "Y", rise=(35, 45), fall=(8, 15)),
     *delays("LS", "AB", "Y", rise=(17, 32), fall=(15, 28)),
     *delays("S", "AB", "Y", rise=(5, 7.5), fall=(4.5, 7)),
+    *delays("ALS", "AB", "Y", rise=(None, 50), fall=(None, 13), source=NATIONAL, conditions=NATIONAL_LOAD),
     *delays("HC", "AB", "Y", both=(None, 25)),
 )
 

@@ -21,10 +21,10 @@ Mistakes people make
     Using it to find zero: it finds all ones. Expecting G and H beside F.
 
 Sources
-    Pins and delays from memory of makers' data sheets.
+    HC and HCT delays: Philips 74HC/HCT30 p.5; F delays: Philips 74F30 p.4. Pins and other delays from memory.
 """
 
-from latchwork.chips.figures import delays
+from latchwork.chips.figures import LOADED, delays
 from latchwork.chips.gates.packing import gates, not_all_high
 from latchwork.chips.pins import dip
 from latchwork.parts import Entry
@@ -33,11 +33,15 @@ pins = dip("A:i B:i C:i D:i E:i F:i GND Y:o NC=NC9:n NC=NC10:n G:i H:i NC=NC13:n
 
 behaviour, units = gates(1, not_all_high, inputs="ABCDEFGH")
 
+PHILIPS = "Philips 74HC/HCT30 December 1990 p.5"
+PHILIPS_F = "Philips 74F30 March 1989 p.4"
+
 figures = (
     *delays("", "ABCDEFGH", "Y", rise=(13, 22), fall=(8, 15)),
     *delays("LS", "ABCDEFGH", "Y", rise=(8, 15), fall=(13, 20)),
-    *delays("HC", "ABCDEFGH", "Y", both=(15, 26)),
-    *delays("HCT", "ABCDEFGH", "Y", both=(16, 28)),
+    *delays("F", "ABCDEFGH", "Y", rise=(3.5, 5.0), fall=(3.0, 4.5), source=PHILIPS_F, conditions="5 V, 25 degC, 50 pF"),
+    *delays("HC", "ABCDEFGH", "Y", both=(15, 26), source=PHILIPS, conditions=LOADED),
+    *delays("HCT", "ABCDEFGH", "Y", both=(16, 28), source=PHILIPS, conditions=LOADED),
 )
 
 entry = Entry(

@@ -22,10 +22,10 @@ Mistakes people make
     Wiring it like a 00: pin 1 is an output. Two outputs then meet, or an input stays open.
 
 Sources
-    Pins and delays from memory of makers' data sheets.
+    HCT delay: Philips 74HC/HCT02 p.5. Pins and other delays from memory.
 """
 
-from latchwork.chips.figures import delays
+from latchwork.chips.figures import LOADED, delays
 from latchwork.chips.gates.packing import gates, none_high, vectors_of
 from latchwork.chips.pins import dip
 from latchwork.parts import Entry
@@ -39,7 +39,7 @@ figures = (
     *delays("LS", "AB", "Y", both=(10, 15)),
     *delays("F", "AB", "Y", rise=(4.4, 5.5), fall=(3.2, 4.3)),
     *delays("HC", "AB", "Y", both=(None, 18)),
-    *delays("HCT", "AB", "Y", both=(11, 19)),
+    *delays("HCT", "AB", "Y", both=(11, 19), source="Philips 74HC/HCT02 December 1990 p.5", conditions=LOADED),
 )
 
 entry = Entry(

@@ -23,10 +23,11 @@ Mistakes people make
     differ by half a volt and more. Using one to drive a crystal.
 
 Sources
-    Pins from memory. Thresholds: ON MC74HC14A p.3, TI CD74HCT14 p.4; LS from memory, like the delays.
+    Pins from memory. Thresholds: ON MC74HC14A p.3, TI CD74HCT14 p.4; LS from memory. HC and HCT delays:
+    TI CD74HC14 p.5; others from memory.
 """
 
-from latchwork.chips.figures import delays, remembered, stated
+from latchwork.chips.figures import LIGHT, LOADED, delays, remembered, stated
 from latchwork.chips.gates.packing import gates, inverted, vectors_of
 from latchwork.chips.pins import dip
 from latchwork.parts import Entry
@@ -35,11 +36,15 @@ pins = dip("1A:i 1Y:o 2A:i 2Y:o 3A:i 3Y:o GND 4Y:o 4A:i 5Y:o 5A:i 6Y:o 6A:i VCC"
 
 behaviour, units = gates(6, inverted, inputs="A")
 
+TEXAS = "TI CD74HC14, CD74HCT14 p.5"
+
 figures = (
     *delays("", "A", "Y", both=(15, 22)),
     *delays("LS", "A", "Y", both=(15, 22)),
-    *delays("HC", "A", "Y", both=(None, 25)),
-    *delays("HCT", "A", "Y", both=(20, 34)),
+    *delays("HC", "A", "Y", both=(None, 27), source=TEXAS, conditions=LOADED),
+    *delays("HC", "A", "Y", both=(11, None), source=TEXAS, conditions=LIGHT),
+    *delays("HCT", "A", "Y", both=(None, 38), source=TEXAS, conditions=LOADED),
+    *delays("HCT", "A", "Y", both=(16, None), source=TEXAS, conditions=LIGHT),
     remembered(
         "LS", "input high", end="A", unit="V", minimum=1.4, typical=1.6, maximum=1.9, conditions="VT+, 5 V, 25 degC"
     ),

@@ -27,10 +27,10 @@ Mistakes people make
     Expecting /Q outputs: there are none. Tying the second set input of latches 1 and 3 low instead of high.
 
 Sources
-    Function, pins and figures from memory of makers' data sheets (SN74279, SN74LS279A).
+    LS pulse widths: NTE74LS279. Function, pins and other figures from memory (SN74279, SN74LS279A).
 """
 
-from latchwork.chips.figures import delays, remembered_pulses
+from latchwork.chips.figures import LIGHT, delays, pulses
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import Expression, variable
 from latchwork.parts import Behaviour, Drive, Entry, Latch
@@ -61,6 +61,8 @@ def rows(number: int) -> tuple[tuple[str, ...], str, str]:
     return SETS[number], f"R{number}_n", f"Q{number}"
 
 
+NTE = "NTE74LS279, recommended operating conditions"
+
 figures = tuple(
     figure
     for sets, reset, output in (rows(number) for number in SETS)
@@ -69,7 +71,7 @@ figures = tuple(
         *delays("", (reset,), output, fall=(15, 27)),
         *delays("LS", sets, output, rise=(12, 22), fall=(13, 21)),
         *delays("LS", (reset,), output, fall=(15, 27)),
-        *remembered_pulses("LS", **dict.fromkeys((*sets, reset), 20.0)),
+        *pulses("LS", NTE, LIGHT, **dict.fromkeys((*sets, reset), 20.0)),
     )
 )
 

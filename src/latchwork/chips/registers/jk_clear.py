@@ -31,10 +31,13 @@ Mistakes people make
     pins of the 73 at 4 and 11 instead of the corners.
 
 Sources
-    Function, pins and figures from memory of makers' data sheets (SN7473, SN74LS73A, SN74107, SN74LS107A; 74HC/HCT).
+    Usual HC and HCT figures of the 73: Philips 74HC/HCT73 p.2. Function, pins and other figures from memory (SN7473,
+    SN74LS73A, SN74107, SN74LS107A; 74HC/HCT).
 """
 
 from latchwork.chips.figures import (
+    LIGHT,
+    clock_limit,
     delays,
     remembered,
     remembered_clock,
@@ -44,7 +47,7 @@ from latchwork.chips.figures import (
 from latchwork.chips.gates.packing import vectors_of
 from latchwork.chips.pins import dip
 from latchwork.chips.registers.jk import edge_triggered, pulse_triggered, units
-from latchwork.parts import Entry
+from latchwork.parts import Entry, Figure
 
 pins = dip("1CLK:i /1CLR:i 1K:i VCC 2CLK:i /2CLR:i 2J:i /2Q:o 2Q:o 2K:i GND 1Q:o /1Q:o 1J:i")
 corner_pins = dip("1J:i /1Q:o 1Q:o 1K:i 2Q:o /2Q:o GND 2J:i 2CLK:i /2CLR:i 2K:i 1CLK:i /1CLR:i VCC")
@@ -76,6 +79,27 @@ figures = (
     *remembered_times("HCT", "hold", "CLK", J=3, K=3),
 )
 
+PHILIPS = "Philips 74HC/HCT73 December 1990 p.2"
+
+
+def quick(family: str, true: float, inverted: float, cleared: float) -> tuple[Figure, ...]:
+    """Usual delays of the 73 from the clock to Q and to /Q, and from clear, from the quick reference data."""
+    rows = (("CLK", "Q", true), ("CLK", "Q_n", inverted), ("CLR_n", "Q", cleared), ("CLR_n", "Q_n", cleared))
+    return tuple(
+        row
+        for start, end, usual in rows
+        for row in delays(family, (start,), end, both=(usual, None), source=PHILIPS, conditions=LIGHT)
+    )
+
+
+figures_73 = (
+    *quick("HC", true=16, inverted=16, cleared=15),
+    *quick("HCT", true=15, inverted=18, cleared=15),
+    clock_limit("HC", "CLK", PHILIPS, usual=77),
+    clock_limit("HCT", "CLK", PHILIPS, usual=79),
+    *figures,
+)
+
 middle = Entry(
     number="73",
     title="dual JK flip-flop with clear, supply at pins 4 and 11",
@@ -86,7 +110,7 @@ middle = Entry(
     behaviour=edge_triggered(preset=False),
     behaviours=(("", pulse_triggered(preset=False)),),
     units=units(preset=False),
-    figures=figures,
+    figures=figures_73,
 )
 
-entries = (middle, middle.renamed("107", title="dual JK flip-flop with clear", pins=corner_pins))
+entries = (middle, middle.renamed("107", title="dual JK flip-flop with clear", pins=corner_pins, figures=figures))

@@ -32,11 +32,14 @@ Mistakes people make
     is high.
 
 Sources
-    Function and pins from memory (SN7476, SN74LS76A, SN74LS112A). HC112: TI CD74HC112 SCHS141J (25 degC, 4.5 V).
+    Function and pins from memory (SN7476, SN74LS76A, SN74LS112A). LS112 delays from preset and clear:
+    Fairchild DM74LS112A p.3. HC112: TI CD74HC112 SCHS141J (25 degC, 4.5 V).
     Other figures from memory.
 """
 
 from latchwork.chips.figures import (
+    LIGHT,
+    clock_limit,
     delays,
     remembered,
     remembered_clock,
@@ -60,13 +63,16 @@ corner_pins = dip("""
 
 TEXAS, USUAL = "TI CD74HC112 SCHS141J", "4.5 V, 25 degC, 50 pF"
 
-ls_figures = (
-    *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q", both=(15, 20)),
-    *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q_n", both=(15, 20)),
+ls_times = (
     *remembered_times("LS", "setup", "CLK", J=20, K=20),
     *remembered_times("LS", "hold", "CLK", J=0, K=0),
     *remembered_pulses("LS", CLK=20, PRE_n=25, CLR_n=25),
+)
+ls_figures = (
+    *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q", both=(15, 20)),
+    *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q_n", both=(15, 20)),
     remembered_clock("LS", "CLK", 30),
+    *ls_times,
 )
 
 figures = (
@@ -85,13 +91,24 @@ figures = (
     *delays("HC", ("CLK", "PRE_n", "CLR_n"), "Q_n", both=(None, 36)),
 )
 
+FAIRCHILD = "Fairchild DM74LS112A p.3"
+
 corner_figures = (
-    *ls_figures,
+    *delays("LS", ("CLK",), "Q", both=(15, 20)),
+    *delays("LS", ("CLK",), "Q_n", both=(15, 20)),
+    *delays("LS", ("PRE_n",), "Q", rise=(None, 20), source=FAIRCHILD, conditions=LIGHT),
+    *delays("LS", ("PRE_n",), "Q_n", fall=(None, 20), source=FAIRCHILD, conditions=LIGHT),
+    *delays("LS", ("CLR_n",), "Q_n", rise=(None, 20), source=FAIRCHILD, conditions=LIGHT),
+    *delays("LS", ("CLR_n",), "Q", fall=(None, 20), source=FAIRCHILD, conditions=LIGHT),
+    clock_limit("LS", "CLK", FAIRCHILD, least=30),
+    stated("LS", "supply current", typical=4, maximum=6, unit="mA", source=FAIRCHILD),
+    *ls_times,
     *(
         row
         for end in ("Q", "Q_n")
-        for start, most in (("CLK", 35), ("PRE_n", 31), ("CLR_n", 36))
-        for row in delays("HC", (start,), end, both=(None, most), source=TEXAS, conditions=USUAL)
+        for start, usual, most in (("CLK", 14, 35), ("PRE_n", 13, 31), ("CLR_n", 15, 36))
+        for load, pair in ((USUAL, (None, most)), (LIGHT, (usual, None)))
+        for row in delays("HC", (start,), end, both=pair, source=TEXAS, conditions=load)
     ),
     *(stated("HC", "setup", start, "CLK", minimum=16, source=TEXAS, conditions="4.5 V, 25 degC") for start in "JK"),
     *(stated("HC", "hold", start, "CLK", minimum=0, source=TEXAS, conditions="4.5 V, 25 degC") for start in "JK"),

@@ -29,20 +29,18 @@ Mistakes people make
     Taking /K for K: both inputs high do not turn it over but set it.
 
 Sources
-    Function, pins and figures from memory of makers' data sheets (SN74109, SN74LS109A; 74HC/HCT109).
+    LS delays: Fairchild DM74LS109A p.3; ALS figures: TI SN74ALS109A SDAS198B p.3; usual HC and HCT figures: Philips
+    74HC/HCT109 p.2. Function, pins and other figures from memory (SN74109, SN74LS109A).
 """
 
-from latchwork.chips.figures import (
-    delays,
-    remembered_clock,
-    remembered_pulses,
-    remembered_times,
-)
+from collections.abc import Iterable
+
+from latchwork.chips.figures import LIGHT, clock_limit, delays, remembered_pulses, remembered_times, stated
 from latchwork.chips.gates.packing import vectors_of
 from latchwork.chips.pins import dip
 from latchwork.chips.registers.jk import NUMBERS, levels, next_state, outputs, units
 from latchwork.logic import variable
-from latchwork.parts import Behaviour, Entry, Register, Update
+from latchwork.parts import Behaviour, Entry, Figure, Register, Update
 
 pins = dip("""
     /1CLR:i 1J:i /1K:i 1CLK:i /1PRE:i 1Q:o /1Q:o GND
@@ -60,17 +58,55 @@ behaviour = Behaviour(
     drives=tuple(drive for n in NUMBERS for drive in outputs(n, variable(f"held{n}"), preset=True)),
 )
 
+FAIRCHILD = "Fairchild DM74LS109A p.3"
+TEXAS, TEXAS_LOAD = "TI SN74ALS109A SDAS198B p.3", "4.5 to 5.5 V, 0 to 70 degC, 50 pF"
+PHILIPS = "Philips 74HC/HCT109 25 November 1997 p.2"
+
+
+def als(starts: Iterable[str], end: str, rise: float | None = None, fall: float | None = None) -> tuple[Figure, ...]:
+    """The longest delays in the sheet of the ALS109A."""
+    rising, falling = (None if most is None else (None, most) for most in (rise, fall))
+    return delays("ALS", starts, end, rise=rising, fall=falling, source=TEXAS, conditions=TEXAS_LOAD)
+
+
+def quick(family: str, clocked: float, preset: float, cleared: float) -> tuple[Figure, ...]:
+    """Usual delays, from the quick reference data."""
+    return tuple(
+        row
+        for start, usual in (("CLK", clocked), ("PRE_n", preset), ("CLR_n", cleared))
+        for end in ("Q", "Q_n")
+        for row in delays(family, (start,), end, both=(usual, None), source=PHILIPS, conditions=LIGHT)
+    )
+
+
 figures = (
     *delays("", ("CLK",), "Q", rise=(10, 16), fall=(18, 28)),
     *delays("", ("CLK",), "Q_n", rise=(10, 16), fall=(18, 28)),
     *delays("", ("PRE_n", "CLR_n"), "Q", rise=(10, 15), fall=(23, 35)),
     *delays("", ("PRE_n", "CLR_n"), "Q_n", rise=(10, 15), fall=(23, 35)),
-    *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q", rise=(13, 25), fall=(25, 40)),
-    *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q_n", rise=(13, 25), fall=(25, 40)),
+    *delays("LS", ("CLK",), "Q", rise=(None, 25), fall=(None, 30), source=FAIRCHILD, conditions=LIGHT),
+    *delays("LS", ("CLK",), "Q_n", rise=(None, 25), fall=(None, 30), source=FAIRCHILD, conditions=LIGHT),
+    *delays("LS", ("CLR_n",), "Q_n", rise=(None, 25), source=FAIRCHILD, conditions=LIGHT),
+    *delays("LS", ("CLR_n",), "Q", fall=(None, 30), source=FAIRCHILD, conditions=LIGHT),
+    *delays("LS", ("PRE_n",), "Q", rise=(13, 25)),
+    *delays("LS", ("PRE_n",), "Q_n", fall=(25, 40)),
     *remembered_times("LS", "setup", "CLK", J=35, K_n=35),
     *remembered_times("LS", "hold", "CLK", J=5, K_n=5),
     *remembered_pulses("LS", CLK=25, PRE_n=25, CLR_n=25),
-    remembered_clock("LS", "CLK", 25),
+    clock_limit("LS", "CLK", FAIRCHILD, least=25),
+    stated("LS", "supply current", typical=4, maximum=8, unit="mA", source=FAIRCHILD),
+    *(row for end in ("Q", "Q_n") for row in als(("CLK",), end, rise=16, fall=18)),
+    *als(("PRE_n",), "Q", rise=13),
+    *als(("PRE_n",), "Q_n", fall=15),
+    *als(("CLR_n",), "Q", fall=15),
+    *als(("CLR_n",), "Q_n", rise=13),
+    clock_limit("ALS", "CLK", TEXAS, least=34, conditions=TEXAS_LOAD),
+    *quick("HC", clocked=15, preset=12, cleared=12),
+    *quick("HCT", clocked=17, preset=14, cleared=15),
+    clock_limit("HC", "CLK", PHILIPS, usual=75),
+    clock_limit("HCT", "CLK", PHILIPS, usual=61),
+    stated("HC", "power capacitance", typical=20, unit="pF", conditions="each flip-flop", source=PHILIPS),
+    stated("HCT", "power capacitance", typical=22, unit="pF", conditions="each flip-flop", source=PHILIPS),
     *delays("HC", ("CLK",), "Q", both=(None, 35)),
     *delays("HC", ("CLK",), "Q_n", both=(None, 35)),
     *delays("HC", ("PRE_n", "CLR_n"), "Q", both=(None, 46)),

@@ -27,11 +27,15 @@ Mistakes people make
 
 Sources
     Function: Motorola MC74HC574A; TI SCLS177C. Pins: Motorola SN54/74LS373/374 connection diagram; TI SN74HC574
-    SCLS148F. Figures from memory of makers' data sheets but for the typical delay and supply current of SN74HC574.
+    SCLS148F. HC delays and times to off: TI CD74HC374, CD74HC574 SCHS183E; supply current: SN74HC574;
+    HCT574 delay and enable: SCLS177H. Other figures from memory.
 """
 
 from latchwork.chips.figures import (
+    LIGHT,
+    LOADED,
     bus_register_currents,
+    clock_limit,
     delays,
     remembered_clock,
     remembered_pulses,
@@ -40,7 +44,7 @@ from latchwork.chips.figures import (
 )
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import variable
-from latchwork.parts import Behaviour, Drive, Entry, OutputKind, Register, Update
+from latchwork.parts import Behaviour, Drive, Entry, Figure, OutputKind, Register, Update
 
 pins = dip("""
     /OC:i 1Q:o 1D:i 2D:i 2Q:o 3Q:o 3D:i 4D:i 4Q:o GND
@@ -64,6 +68,16 @@ def register(enable: str) -> Behaviour:
     )
 
 
+TEXAS_BOTH = "TI CD74HC374, CD74HC574 SCHS183E, switching characteristics"
+
+
+def off(enable: str) -> tuple[Figure, ...]:
+    """HC times from the enable to outputs that are off."""
+    loaded = delays("HC", (enable,), "Q", both=(None, 27), quantity="disable", source=TEXAS_BOTH, conditions=LOADED)
+    light = delays("HC", (enable,), "Q", both=(11, None), quantity="disable", source=TEXAS_BOTH, conditions=LIGHT)
+    return (*loaded, *light)
+
+
 figures = (
     *delays("LS", ("CLK",), "Q", rise=(None, 28), fall=(None, 28)),
     *delays("LS", ("OC_n",), "Q", both=(None, 28), quantity="enable"),
@@ -72,9 +86,10 @@ figures = (
     *remembered_times("LS", "hold", "CLK", D=0),
     *remembered_pulses("LS", CLK=15),
     remembered_clock("LS", "CLK", 35),
-    *delays("HC", ("CLK",), "Q", both=(None, 33)),
+    *delays("HC", ("CLK",), "Q", both=(None, 33), source=TEXAS_BOTH, conditions=LOADED),
+    *delays("HC", ("CLK",), "Q", both=(15, None), source=TEXAS_BOTH, conditions=LIGHT),
     *delays("HC", ("OC_n",), "Q", both=(None, 30), quantity="enable"),
-    *delays("HC", ("OC_n",), "Q", both=(None, 30), quantity="disable"),
+    *off("OC_n"),
     *remembered_times("HC", "setup", "CLK", D=12),
     *remembered_times("HC", "hold", "CLK", D=5),
     *delays("HCT", ("CLK",), "Q", both=(None, 32)),
@@ -85,18 +100,21 @@ figures = (
     *bus_register_currents("Q"),
 )
 
+TEXAS_HCT = "TI SN74HCT574 SCLS177H, switching characteristics"
 TEXAS = "TI SN74HC574 SCLS148F"
 
 flow_through_figures = (
-    *delays("HC", ("CLK",), "Q", both=(None, 30)),
+    *delays("HC", ("CLK",), "Q", both=(None, 33), source=TEXAS_BOTH, conditions=LOADED),
+    *delays("HC", ("CLK",), "Q", both=(15, None), source=TEXAS_BOTH, conditions=LIGHT),
     *delays("HC", ("CLK",), "Q", both=(22, None), source=TEXAS),
     *delays("HC", ("OE_n",), "Q", both=(None, 28), quantity="enable"),
-    *delays("HC", ("OE_n",), "Q", both=(None, 25), quantity="disable"),
+    *off("OE_n"),
     *remembered_times("HC", "setup", "CLK", D=12),
     *remembered_times("HC", "hold", "CLK", D=5),
     stated("HC", "supply current", maximum=80, unit="uA", conditions="at rest", source=TEXAS),
-    *delays("HCT", ("CLK",), "Q", both=(None, 33)),
-    *delays("HCT", ("OE_n",), "Q", both=(None, 33), quantity="enable"),
+    *delays("HCT", ("CLK",), "Q", both=(30, 36), source=TEXAS_HCT, conditions=LOADED),
+    *delays("HCT", ("OE_n",), "Q", both=(26, 30), quantity="enable", source=TEXAS_HCT, conditions=LOADED),
+    clock_limit("HCT", "CLK", TEXAS_HCT, least=30, usual=36, conditions=LOADED),
     *delays("HCT", ("OE_n",), "Q", both=(None, 28), quantity="disable"),
     *remembered_times("HCT", "setup", "CLK", D=12),
     *remembered_times("HCT", "hold", "CLK", D=5),

@@ -28,13 +28,19 @@ Mistakes people make
     active high, unlike that of most registers.
 
 Sources
-    Function: Philips 74HC/HCT173 Dec 1990. Pins and figures from memory of makers' data sheets.
+    Function: Philips 74HC/HCT173 Dec 1990. HC delays from clock and clear,
+    pulses and setup: TI CD74HC173 SCHS158F. Pins and other figures from memory.
 """
 
 from latchwork.chips.figures import (
+    LIGHT,
+    LOADED,
+    clock_limit,
     delays,
+    pulses,
     remembered_pulses,
     remembered_times,
+    times,
 )
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import constant, mux, variable
@@ -51,6 +57,8 @@ behaviour = Behaviour(
     drives=(Drive("Q", held, shown, OutputKind.THREE_STATE),),
 )
 
+TEXAS = "TI CD74HC173 SCHS158F, switching characteristics and prerequisites"
+
 figures = (
     *delays("LS", ("CLK",), "Q", rise=(None, 25), fall=(None, 30)),
     *delays("LS", ("CLR",), "Q", fall=(26, 35)),
@@ -63,11 +71,15 @@ figures = (
     *delays("", ("CLR",), "Q", fall=(18, 27)),
     *delays("", "MN", "Q", rise=(16, 30), fall=(21, 30), quantity="enable"),
     *delays("", "MN", "Q", both=(11, 20), quantity="disable"),
-    *delays("HC", ("CLK",), "Q", both=(None, 35)),
-    *delays("HC", ("CLR",), "Q", fall=(None, 30)),
+    *delays("HC", ("CLK",), "Q", both=(None, 40), source=TEXAS, conditions=LOADED),
+    *delays("HC", ("CLK",), "Q", both=(17, None), source=TEXAS, conditions=LIGHT),
+    *delays("HC", ("CLR",), "Q", fall=(None, 35), source=TEXAS, conditions=LOADED),
+    *delays("HC", ("CLR",), "Q", fall=(12, None), source=TEXAS, conditions=LIGHT),
     *delays("HC", "MN", "Q", both=(None, 30), quantity="enable"),
     *delays("HC", "MN", "Q", both=(None, 30), quantity="disable"),
-    *remembered_times("HC", "setup", "CLK", D=12, G1_n=20, G2_n=20),
+    *times("HC", "setup", "CLK", TEXAS, LOADED, D=12, G1_n=12, G2_n=12),
+    *pulses("HC", TEXAS, LOADED, CLK=16, CLR=16),
+    clock_limit("HC", "CLK", TEXAS, least=30, conditions=LOADED),
     *delays("HCT", ("CLK",), "Q", both=(None, 40)),
     *delays("HCT", ("CLR",), "Q", fall=(None, 37)),
     *delays("HCT", "MN", "Q", both=(None, 35), quantity="enable"),

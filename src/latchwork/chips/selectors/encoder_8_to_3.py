@@ -25,11 +25,11 @@ Mistakes people make
     Taking H H H for input 0 without a look at /GS. Using /GS as a clock: it glitches when /EI falls.
 
 Sources
-    Function and HC delays from the inputs to A and /EO: TI SN74HC148 SCLS109H. Pins: Motorola SN54/74LS148,
-    connection diagram. Other figures from memory (SN74LS148 SDLS053).
+    Function and HC delays from the inputs to A and /EO: TI SN74HC148 SCLS109H. TTL delays: TI SDLS053B p.9. Pins:
+    Motorola SN54/74LS148, connection diagram. Other figures from memory (SN74LS148 SDLS053).
 """
 
-from latchwork.chips.figures import delays
+from latchwork.chips.figures import LIGHT, delays
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import all_of, constant, mux, variable
 from latchwork.parts import Behaviour, Drive, Entry
@@ -54,6 +54,7 @@ behaviour = Behaviour(
     )
 )
 
+TEXAS_148 = "TI SN54148, SN74148 SDLS053B p.9"
 TEXAS, USUAL = "TI SN74HC148 SCLS109H", "4.5 V, 25 degC, 50 pF"
 
 figures = (
@@ -63,12 +64,12 @@ figures = (
     *delays("LS", ("EI_n",), "A_n", rise=(16, 25), fall=(12, 25)),
     *delays("LS", ("EI_n",), "GS_n", rise=(12, 17), fall=(14, 36)),
     *delays("LS", ("EI_n",), "EO_n", rise=(12, 21), fall=(23, 35)),
-    *delays("", ("I_n",), "A_n", rise=(13, 19), fall=(12, 19)),
-    *delays("", ("I_n",), "EO_n", rise=(6, 10), fall=(14, 25)),
-    *delays("", ("I_n",), "GS_n", rise=(18, 30), fall=(14, 25)),
-    *delays("", ("EI_n",), "A_n", rise=(10, 15), fall=(10, 15)),
-    *delays("", ("EI_n",), "GS_n", rise=(8, 12), fall=(10, 15)),
-    *delays("", ("EI_n",), "EO_n", rise=(10, 15), fall=(17, 30)),
+    *delays("", ("I_n",), "A_n", rise=(13, 19), fall=(12, 19), source=TEXAS_148, conditions=LIGHT),
+    *delays("", ("I_n",), "EO_n", rise=(6, 10), fall=(14, 25), source=TEXAS_148, conditions=LIGHT),
+    *delays("", ("I_n",), "GS_n", rise=(18, 30), fall=(14, 25), source=TEXAS_148, conditions=LIGHT),
+    *delays("", ("EI_n",), "A_n", rise=(10, 15), fall=(10, 15), source=TEXAS_148, conditions=LIGHT),
+    *delays("", ("EI_n",), "GS_n", rise=(8, 12), fall=(10, 15), source=TEXAS_148, conditions=LIGHT),
+    *delays("", ("EI_n",), "EO_n", rise=(10, 15), fall=(17, 30), source=TEXAS_148, conditions=LIGHT),
     *delays("HC", ("I_n",), "A_n", both=(23, 36), source=TEXAS, conditions=USUAL),
     *delays("HC", ("I_n",), "EO_n", both=(20, 30), source=TEXAS, conditions=USUAL),
     *delays("HC", ("I_n",), "GS_n", both=(None, 38)),

@@ -24,11 +24,11 @@ Mistakes people make
     Putting a 157 on a bus: its outputs always drive. Taking the 158 or 258, which invert.
 
 Sources
-    HD74LS157 REJ03D0442 (157: function, pins). 257: SN74LS257B data sheet, all from memory; its function table is
-    checked against an integer model.
+    HD74LS157 REJ03D0442 (157: function, pins); LS157 delays: National DM74LS157 p.4. 257: SN74LS257B
+    data sheet, all from memory; its function table is checked against an integer model.
 """
 
-from latchwork.chips.figures import MEMORY_CONDITIONS, remembered
+from latchwork.chips.figures import LIGHT, MEMORY_CONDITIONS, delays, remembered
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import constant, mux, variable
 from latchwork.parts import Behaviour, Drive, Entry, OutputKind
@@ -41,13 +41,12 @@ chosen = mux(variable("S"), variable("B", 4), variable("A", 4))
 behaviour_157 = Behaviour(drives=(Drive("Y", mux(disabled, constant(0, 4), chosen)),))
 behaviour_257 = Behaviour(drives=(Drive("Y", chosen, ~disabled, OutputKind.THREE_STATE),))
 
+NATIONAL = "National DM74LS157, DM74LS158 p.4 (5 V, 25 degC)"
+
 figures_157 = (
-    remembered("LS", "delay", "A", "Y", typical=9, maximum=14, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "B", "Y", typical=9, maximum=14, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "G_n", "Y", edge="rise", maximum=20, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "G_n", "Y", edge="fall", maximum=21, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "S", "Y", edge="rise", maximum=23, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "S", "Y", edge="fall", maximum=27, conditions=MEMORY_CONDITIONS),
+    *delays("LS", "AB", "Y", rise=(None, 14), fall=(None, 14), source=NATIONAL, conditions=LIGHT),
+    *delays("LS", ("G_n",), "Y", rise=(None, 20), fall=(None, 21), source=NATIONAL, conditions=LIGHT),
+    *delays("LS", ("S",), "Y", rise=(None, 23), fall=(None, 27), source=NATIONAL, conditions=LIGHT),
     remembered("HC", "delay", "A", "Y", maximum=25, conditions=MEMORY_CONDITIONS),
     remembered("HC", "delay", "B", "Y", maximum=25, conditions=MEMORY_CONDITIONS),
     remembered("HCT", "delay", "A", "Y", maximum=27, conditions=MEMORY_CONDITIONS),

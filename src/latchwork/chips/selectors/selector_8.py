@@ -22,14 +22,14 @@ Mistakes people make
     Taking W for a second output that is free of the strobe: it goes high with /G.
 
 Sources
-    SN74LS151 data sheet: function from memory; pins and figures from memory. The function table from memory, checked
-    against an integer model.
+    LS figures: Motorola FAST AND LS TTL DATA, SN54/74LS151. Function, pins and other figures from memory. The function
+    table from memory, checked against an integer model.
 """
 
-from latchwork.chips.figures import MEMORY_CONDITIONS, remembered
+from latchwork.chips.figures import LIGHT, MEMORY_CONDITIONS, Pair, delays, remembered, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import case, variable
-from latchwork.parts import Behaviour, Drive, Entry
+from latchwork.parts import Behaviour, Drive, Entry, Figure
 
 pins = dip("D3:i D2:i D1:i D0:i Y:o W:o /G:i GND C:i B:i A:i D7:i D6:i D5:i D4:i VCC")
 
@@ -39,19 +39,21 @@ shown = chosen & ~variable("G_n")
 
 behaviour = Behaviour(drives=(Drive("Y", shown), Drive("W", ~shown)))
 
+MOTOROLA = "Motorola FAST AND LS TTL DATA, SN54/74LS151"
+
+
+def ls(start: str, end: str, rise: Pair, fall: Pair) -> tuple[Figure, ...]:
+    return delays("LS", (start,), end, rise=rise, fall=fall, source=MOTOROLA, conditions=LIGHT)
+
+
 figures = (
-    remembered("LS", "delay", "S", "Y", edge="rise", maximum=43, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "S", "Y", edge="fall", maximum=30, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "S", "W", edge="rise", maximum=23, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "S", "W", edge="fall", maximum=32, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "D", "Y", edge="rise", maximum=32, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "D", "Y", edge="fall", maximum=26, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "D", "W", edge="rise", maximum=21, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "D", "W", edge="fall", maximum=20, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "G_n", "Y", edge="rise", maximum=42, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "G_n", "Y", edge="fall", maximum=32, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "G_n", "W", edge="rise", maximum=24, conditions=MEMORY_CONDITIONS),
-    remembered("LS", "delay", "G_n", "W", edge="fall", maximum=30, conditions=MEMORY_CONDITIONS),
+    *ls("S", "Y", rise=(27, 43), fall=(18, 30)),
+    *ls("S", "W", rise=(14, 23), fall=(20, 32)),
+    *ls("D", "Y", rise=(20, 32), fall=(16, 26)),
+    *ls("D", "W", rise=(13, 21), fall=(12, 20)),
+    *ls("G_n", "Y", rise=(26, 42), fall=(20, 32)),
+    *ls("G_n", "W", rise=(15, 24), fall=(18, 30)),
+    stated("LS", "supply current", maximum=10, unit="mA", source=MOTOROLA),
     remembered("HCT", "delay", "S", "Y", maximum=41, conditions=MEMORY_CONDITIONS),
     remembered("HCT", "delay", "D", "Y", maximum=38, conditions=MEMORY_CONDITIONS),
 )

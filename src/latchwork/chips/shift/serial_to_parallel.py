@@ -26,11 +26,11 @@ Mistakes people make
     Leaving one of A and B open on CMOS. Watching the outputs while they shift: there is no storage as in the 595.
 
 Sources
-    Function table and LS times: Fairchild DM74LS164 DS006398 p.2, 3. Pins and other figures from memory (SN74LS164
-    data sheet SDLS061; Philips 74HC/HCT164).
+    Function table and LS times: Fairchild DM74LS164 DS006398 p.2, 3. HC and HCT delays: TI JAJSOB3E. Pins and other
+    figures from memory (SN74LS164 data sheet SDLS061; Philips 74HC/HCT164).
 """
 
-from latchwork.chips.figures import delays, remembered_pulses, remembered_times, stated
+from latchwork.chips.figures import LIGHT, LOADED, clock_limit, delays, remembered_pulses, remembered_times, stated
 from latchwork.chips.pins import dip
 from latchwork.logic import concat, constant, variable
 from latchwork.parts import Behaviour, Drive, Entry, Level, Register, Update
@@ -49,6 +49,8 @@ behaviour = Behaviour(
 
 FAIRCHILD = "Fairchild DM74LS164 DS006398 p.3"
 
+TEXAS = "TI CD74HC164, CD74HCT164 JAJSOB3E, switching characteristics"
+
 figures = (
     *delays("LS", ("CLK",), "Q", rise=(17, 27), fall=(21, 32)),
     *delays("LS", ("CLR_n",), "Q", fall=(24, 36)),
@@ -64,13 +66,21 @@ figures = (
     stated("LS", "pulse width", "CLR_n", minimum=20, source=FAIRCHILD),
     stated("LS", "recovery", "CLR_n", "CLK", minimum=30, source=FAIRCHILD),
     stated("LS", "maximum clock", "CLK", minimum=25, unit="MHz", source=FAIRCHILD),
-    *delays("HC", ("CLK",), "Q", both=(15, 34)),
-    *delays("HC", ("CLR_n",), "Q", fall=(None, 28)),
+    *delays("HC", ("CLK",), "Q", both=(None, 34), source=TEXAS, conditions=LOADED),
+    *delays("HC", ("CLK",), "Q", both=(14, None), source=TEXAS, conditions=LIGHT),
+    *delays("HC", ("CLR_n",), "Q", fall=(None, 28), source=TEXAS, conditions=LOADED),
+    *delays("HC", ("CLR_n",), "Q", fall=(11, None), source=TEXAS, conditions=LIGHT),
+    clock_limit("HC", "CLK", TEXAS, usual=60),
     *remembered_times("HC", "setup", "CLK", A=12, B=12),
     *remembered_times("HC", "hold", "CLK", A=4, B=4),
     *remembered_pulses("HC", CLK=16, CLR_n=12),
-    *delays("HCT", ("CLK",), "Q", both=(17, 36)),
-    *delays("HCT", ("CLR_n",), "Q", fall=(None, 38)),
+    *delays("HCT", ("CLK",), "Q", both=(None, 36), source=TEXAS, conditions=LOADED),
+    *delays("HCT", ("CLK",), "Q", both=(15, None), source=TEXAS, conditions=LIGHT),
+    *delays("HCT", ("CLR_n",), "Q", fall=(None, 38), source=TEXAS, conditions=LOADED),
+    *delays("HCT", ("CLR_n",), "Q", fall=(16, None), source=TEXAS, conditions=LIGHT),
+    clock_limit("HCT", "CLK", TEXAS, usual=54),
+    stated("HC", "power capacitance", typical=47, unit="pF", source=TEXAS),
+    stated("HCT", "power capacitance", typical=49, unit="pF", source=TEXAS),
 )
 
 entry = Entry(

@@ -30,7 +30,8 @@ Mistakes people make
     triggers. One-shots in a clocked design at all: their times drift.
 
 Sources
-    74221 figures: TI SDLS213B p.7; LS123 figures: Renesas HD74LS122 p.4. Function table: TI SN74LV123A SCLS393P p.2
+    74221 figures: TI SDLS213B p.7; LS123 figures: from memory those of the LS122,
+    Renesas HD74LS122 p.4. Function table: TI SN74LV123A SCLS393P p.2
     (the same inputs). Pins and other figures from memory (SDLS043).
 """
 
@@ -38,7 +39,7 @@ from latchwork.chips.figures import Pair, delays, remembered_pulses
 from latchwork.chips.pins import dip
 from latchwork.chips.timing.shots import retriggered, running, undisturbed
 from latchwork.logic import Expression, variable
-from latchwork.parts import Behaviour, Drive, Entry, Figure
+from latchwork.parts import Behaviour, Confidence, Drive, Entry, Figure
 
 pins = dip("""
     1A:i 1B:i /1CLR:i /1Q:o 2Q:o 2Cext:p 2RCext:p GND
@@ -91,7 +92,9 @@ def figures_of(family: str, start: float, end: float, clear: float) -> tuple[Fig
     return (*rows, *remembered_pulses(family, A1=40, B1=40, CLR1_n=40))
 
 
-def read_figures(family: str, times: dict[tuple[str, str], Pair], source: str) -> tuple[Figure, ...]:
+def figures_from(
+    family: str, times: dict[tuple[str, str], Pair], source: str, confidence: Confidence
+) -> tuple[Figure, ...]:
     """``times``: (input, output) -> typical and longest time to the first edge of that output."""
     found: list[Figure] = []
     for half in HALVES:
@@ -100,11 +103,12 @@ def read_figures(family: str, times: dict[tuple[str, str], Pair], source: str) -
             found += delays(
                 family, (start.replace("#", str(half)),), end.replace("#", str(half)), source=source,
                 rise=pair if rises else None, fall=None if rises else pair, conditions="5 V, 25 degC",
+                confidence=confidence,
             )  # fmt: skip
     return tuple(found)
 
 
-RENESAS = "Renesas HD74LS122 Rev.2.00 p.4; the LS123 the same from memory"
+LIKE_122 = "from memory: as Renesas HD74LS122 Rev.2.00 p.4"
 LS_123: dict[tuple[str, str], Pair] = {
     ("A#", "Q#"): (23, 33),
     ("A#", "Q#_n"): (32, 45),
@@ -130,7 +134,7 @@ again_each_time = Entry(
     families=("", "LS", "HC", "HCT"),
     pins=pins,
     behaviour=behaviour_123,
-    figures=(*read_figures("LS", LS_123, RENESAS), *figures_of("HC", 51, 51, 43)),
+    figures=(*figures_from("LS", LS_123, LIKE_122, Confidence.MEMORY), *figures_of("HC", 51, 51, 43)),
 )
 entries = (
     again_each_time,
@@ -138,6 +142,10 @@ entries = (
         "221",
         title="dual one-shot, not disturbed while it runs",
         behaviour=behaviour_221,
-        figures=(*read_figures("", TTL_221, TI), *figures_of("LS", 70, 80, 65), *figures_of("HC", 44, 44, 36)),
+        figures=(
+            *figures_from("", TTL_221, TI, Confidence.READ),
+            *figures_of("LS", 70, 80, 65),
+            *figures_of("HC", 44, 44, 36),
+        ),
     ),
 )

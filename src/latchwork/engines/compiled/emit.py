@@ -141,6 +141,13 @@ class Emitter:
             result = self.builder.select(hit, value, result)
         return result
 
+    def branch(self, builder: Any) -> Emitter:
+        """To go on in a block that comes after this one, with what is written here."""
+        found = Emitter(self.pool, builder, self.load, self.buffers)
+        found._scopes = [dict(self._scopes[0])]
+        found._bound = dict(self._bound)
+        return found
+
     # Memories
 
     def cell_of(self, memory: str, address: Any) -> tuple[Any, ir.IntType]:

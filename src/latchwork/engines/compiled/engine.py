@@ -13,6 +13,7 @@ from latchwork.devices import Device
 from latchwork.engines.compiled.code import Code
 from latchwork.engines.compiled.errors import NotCompilable
 from latchwork.engines.compiled.handover import is_calm, mask_of, share_memories, to_cells, to_oracle
+from latchwork.engines.compiled.hot_clocks import Heat
 from latchwork.engines.compiled.program import planned
 from latchwork.engines.compiled.watching import Count, Watch
 from latchwork.engines.oracle import Oracle
@@ -35,6 +36,7 @@ class CompiledEngine:
 
     Raises NotCompilable where there is no compiled form, LatchworkError like the oracle. ``native_ticks`` and
     ``oracle_ticks`` count who did the ticks. ``wait``: so many ticks are the oracle's before anything is compiled.
+    ``heat``: when clocks are compiled for their control words as well; never if left out.
     """
 
     def __init__(
@@ -46,6 +48,7 @@ class CompiledEngine:
         *,
         patience: int = PATIENCE,
         wait: int = 0,
+        heat: Heat | None = None,
     ) -> None:
         if unknown:
             raise NotCompilable("the unknown reading is the oracle's")
@@ -56,6 +59,7 @@ class CompiledEngine:
         self._codes: dict[tuple[frozenset[int], frozenset[NetId]], Code] = {}
         self._code: Code | None = None  # whose cells hold the machine; None while the oracle does
         self._wait = wait
+        self._heat = heat
         self._shown = False
         self.worth_it = WORTH_IT
         self.counted = Count(0, False, 0, 0)
@@ -80,7 +84,7 @@ class CompiledEngine:
                 bound=oracle._rounds.bound,
                 clock_slot=self._main_oscillator(),
             )
-            self._codes[key] = Code(plan, self._memories)
+            self._codes[key] = Code(plan, self._memories, self._heat)
         return self._codes[key]
 
     def _main_oscillator(self) -> int | None:
@@ -107,6 +111,7 @@ class CompiledEngine:
                 return None
             to_cells(self._oracle, code.plan, code.cells)
             code.prime()
+            code.taken()
             self._code, self._shown = code, False
         return self._code
 
@@ -155,6 +160,11 @@ class CompiledEngine:
         from latchwork.engines.oracle.elements import DelayElement
 
         return {each.slot: each.time for each in self._oracle._rounds.elements if isinstance(each, DelayElement)}
+
+    @property
+    def hot_clocks(self) -> int:
+        """Clocks that went by in code written for their control words."""
+        return sum(code.hot_clocks for code in self._codes.values())
 
     # Time
 

@@ -77,10 +77,54 @@ class Pool:
                 kept[arg] = None
         if constant == absorbing or any(self._opposite(arg) in kept for arg in kept):
             return self.constant(absorbing, width)
+        for arg in [arg for arg in kept if _is_absorbed(arg, operation, kept)]:
+            del kept[arg]
         if constant != neutral or not kept:
             kept[self.constant(constant, width)] = None
         nodes = tuple(kept)
-        return nodes[0] if len(nodes) == 1 else self._make(operation, width, nodes)
+        if len(nodes) == 1:
+            return nodes[0]
+        return self._chosen(operation, nodes) or self._make(operation, width, nodes)
+
+    def _chosen(self, operation: Operation, nodes: tuple[Expression, ...]) -> Expression | None:
+        """Values that one select lets through by turns are a choice by it; choices by one select are one."""
+        if operation is Operation.OR:
+            gates = [self._gate_of(node) for node in nodes]
+            selects = {gate[0] for gate in gates if gate}
+            if all(gates) and len(selects) == 1:
+                return self._choice(selects.pop(), [gate for gate in gates if gate])
+        select = nodes[0].args[0] if nodes[0].args else None
+        if all(node.operation is Operation.CASE and node.args[0] is select for node in nodes):
+            return self._joint_case(operation, nodes)
+        return None
+
+    def _gate_of(self, node: Expression) -> tuple[Expression, dict[int, int], Expression] | None:
+        """Of a value that is let through by a select: that, by which of its numbers (-1: others), and the value."""
+        if node.operation is not Operation.AND or len(node.args) != 2:
+            return None
+        for gate, value in (node.args, node.args[::-1]):
+            bit = gate.args[0] if gate.operation is Operation.REPLICATE else gate
+            if bit.width == 1 and (found := _decoded(bit)) is not None:
+                return (*found, value)
+        return None
+
+    def _choice(self, select: Expression, gates: list[tuple[Expression, dict[int, int], Expression]]) -> Expression:
+        keys = sorted({key for _, open_, _ in gates for key in open_ if key >= 0})
+        width = gates[0][2].width
+        values = []
+        for key in (*keys, -1):
+            through = [value for _, open_, value in gates if open_.get(key, open_[-1])]
+            values.append(self.either(self.constant(0, width), *through))
+        if select.width == 1:
+            of = dict(zip(keys, values, strict=False))
+            return self.choose(select, of.get(1, values[-1]), of.get(0, values[-1]))
+        return self.case(select, tuple(keys), values)
+
+    def _joint_case(self, operation: Operation, nodes: tuple[Expression, ...]) -> Expression:
+        keys = tuple(sorted({key for node in nodes for key in _keys(node)}))
+        gather = self.both if operation is Operation.AND else self.either
+        values = [gather(*(_value_at(node, key) for node in nodes)) for key in (*keys, None)]
+        return self.case(nodes[0].args[0], keys, values)
 
     def _opposite(self, a: Expression) -> Expression | None:
         """The inverse of a node where it exists already."""
@@ -123,6 +167,8 @@ class Pool:
             select, yes, no = select.args[0], no, yes
         if yes.width == 1 and yes.operation is Operation.CONSTANT and no.operation is Operation.CONSTANT:
             return select if number(yes) else self.invert(select)
+        if yes.operation is Operation.NOT and no.operation is Operation.NOT:
+            return self.invert(self.choose(select, yes.args[0], no.args[0]))
         return self._make(Operation.MUX, yes.width, (select, yes, no))
 
     def join(self, *args: Expression) -> Expression:
@@ -206,7 +252,18 @@ class Pool:
             return self.constant(int(number(a) == number(b)))
         if a.width == 1:
             return self.invert(self.differ(a, b))
+        if a.operation is Operation.CONSTANT:
+            a, b = b, a
+        if b.operation is Operation.CONSTANT and a.operation is Operation.CONCAT:
+            return self._parts_equal(a, number(b))
         return self._make(Operation.EQUAL, 1, (a, b))
+
+    def _parts_equal(self, a: Expression, value: int) -> Expression:
+        parts = []
+        for part in a.args:
+            parts.append(self.equal(part, self.constant(value, part.width)))
+            value >>= part.width
+        return self.both(*parts)
 
     def unequal(self, a: Expression, b: Expression) -> Expression:
         return self.invert(self.equal(a, b))
@@ -291,6 +348,31 @@ class Pool:
                 return self.read(memories[str(node.data)], walk(node.args[0]), node.width)
             case _:
                 return self.remade(node, [walk(arg) for arg in node.args])
+
+
+def _is_absorbed(arg: Expression, operation: Operation, others: Mapping[Expression, None]) -> bool:
+    """Whether an argument adds nothing to another: a and (a or b), a or (a and b)."""
+    dual = Operation.OR if operation is Operation.AND else Operation.AND
+    return arg.operation is dual and any(each in others for each in arg.args)
+
+
+def _decoded(bit: Expression) -> tuple[Expression, dict[int, int]] | None:
+    """A bit that hangs on one select alone: that, and the bit for each number of it; -1 for the others."""
+    flip = bit.operation is Operation.NOT
+    node = bit.args[0] if flip else bit
+    if node.operation is Operation.CASE and all(each.operation is Operation.CONSTANT for each in node.args[1:]):
+        bits = [number(each) ^ flip for each in node.args[1:]]
+        return node.args[0], dict(zip((*_keys(node), -1), bits, strict=True))
+    return node, {0: int(flip), 1: 1 - flip, -1: 0}
+
+
+def _keys(case: Expression) -> tuple[int, ...]:
+    assert isinstance(case.data, tuple)
+    return case.data
+
+
+def _value_at(case: Expression, key: int | None) -> Expression:
+    return case.args[1 + _keys(case).index(key)] if key in _keys(case) else case.args[-1]
 
 
 def number(node: Expression) -> int:

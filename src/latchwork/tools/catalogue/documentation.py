@@ -13,15 +13,15 @@ HEADINGS = ("What it does", "Pins", "Function table", "Timing", "Mistakes people
 
 def about(entry: Entry) -> dict[str, str]:
     """Heading -> text, its indent taken off. A part from outside of the catalogue has none."""
-    return sections(_documents().get(id(entry), ""))
+    return sections(_documents().get((entry.number, entry.families), ""))
 
 
 @cache
-def _documents() -> dict[int, str]:
+def _documents() -> dict[tuple[str, tuple[str, ...]], str]:
     found = {}
     for module in catalogue.modules():
         for entry in catalogue.entries_of(module):
-            found[id(entry)] = module.__doc__ or ""
+            found[entry.number, entry.families] = module.__doc__ or ""
     return found
 
 

@@ -73,7 +73,14 @@ class Running:
         netlist = self.model.netlist
         roms = rom_bytes(self.model) if self._burned is None else self._burned
         contents = waking_bytes(self.model, roms)
-        self.simulation: Simulation = powered(netlist, contents, self.seed, unknown=self.unknown, engine=self.engine)
+        self.simulation: Simulation = powered(
+            netlist,
+            contents,
+            self.seed,
+            unknown=self.unknown,
+            engine=self.engine,
+            microprogram=self.model.statements.microprogram,
+        )
         for name, value in self._set.items():
             set_by_hand(self.model, self.simulation, name, value)
         self.memory = Memories(self.model, self.simulation)

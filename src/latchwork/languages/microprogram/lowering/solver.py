@@ -64,7 +64,7 @@ class Solver:
         self.parts: list[Solved] = []
         for component in lines.components:
             if component.bits > LARGEST:
-                _too_large(lines, component, findings)
+                _too_large(component, findings)
             else:
                 table = lines.table(component)
                 self.parts.append(Solved(component, tuple(table[line.name] for line in component.lines)))
@@ -82,7 +82,7 @@ class Solver:
         return {net: choice >> bit & 1 for bit, net in enumerate(words)}
 
 
-def _too_large(lines: Lines, component: Component, findings: Findings) -> None:
+def _too_large(component: Component, findings: Findings) -> None:
     names = listed([line.name for line in component.lines][:6])
     words, outside = counted(len(component.words), "bit"), counted(len(component.outside), "level")
     message = (
@@ -94,4 +94,3 @@ def _too_large(lines: Lines, component: Component, findings: Findings) -> None:
         "`m.assume`, or with phase={...} when a line takes effect"
     )
     findings.add("U208", message, *[line.position for line in component.lines][:2], help=hint)
-    del lines
