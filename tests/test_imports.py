@@ -12,7 +12,7 @@ import latchwork
 
 ROOT = Path(latchwork.__file__).parent
 ORDER = [
-    *("base", "problems", "logic", "parts", "netlist", "model", "traces", "chips", "devices", "design", "analysis"),
+    *("base", "problems", "logic", "parts", "netlist", "model", "traces", "chips", "fuses", "devices", "design", "analysis"),
     *("languages", "load", "engines", "reports", "draw", "tools", "cli", "web"),
 ]
 FORBIDDEN_PAIRS = {("analysis", "engines"), ("load", "engines")}

@@ -114,7 +114,7 @@ class _Reader:
 
     def _field(self, at: int, field: str) -> None:
         letter = field[0] if field else "*"
-        known = {"Q": self._values, "F": self._default, "L": self._list, "C": self._sum, "G": self._security,
+        known = {"Q": self._values, "F": self._default, "L": self._list, "K": self._hexadecimal, "C": self._sum, "G": self._security,
                  "V": self._vector}.get(letter)  # fmt: skip
         if known:
             known(at, field)
@@ -122,7 +122,7 @@ class _Reader:
             self.notes.append(" ".join(field[1:].split()))
         elif letter not in _SKIPPED:
             raise self.refusal("F103", at, f"no field begins with {letter!r}",
-                               "the fields are QF, QP, QV, F, L, C, G, N, V, and A, D, J, P, R, S, T, U, X")  # fmt: skip
+                               "the fields are QF, QP, QV, F, L, K, C, G, N, V, and A, D, J, P, R, S, T, U, X")  # fmt: skip
 
     def _values(self, at: int, field: str) -> None:
         kind, number = field[1:2], field[2:].strip()
@@ -162,6 +162,16 @@ class _Reader:
                 raise self.refusal("F104", at + offset, f"{letter!r} is no fuse; a fuse is 0 or 1")
             self._fuse(at + offset, fuse, letter)
             fuse += 1
+
+    def _hexadecimal(self, at: int, field: str) -> None:
+        """A list with four fuses a digit, the first one highest."""
+        found = re.match(r"K(\d{1,9})[ \r\n\t]+([0-9A-Fa-f \r\n\t]+)$", field)
+        if not found or self.count < 0:
+            message = f'"{_short(field)}" is no K, behind QF, with the number of its first fuse and hexadecimal digits'
+            raise self.refusal("F104", at, message)
+        states = "".join(f"{int(digit, 16):04b}" for digit in "".join(found[2].split()))
+        for fuse, state in enumerate(states, int(found[1])):
+            self._fuse(at, fuse, state)
 
     def _fuse(self, at: int, fuse: int, state: str) -> None:
         if fuse >= self.count:
