@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from latchwork.fuses.device import DEVICES, V22, Cell, Device, Mode, cells, columns, mode_of
@@ -13,18 +14,38 @@ NEVER, ALWAYS = constant(0), constant(1)
 
 
 def device_of(part: Part) -> Device | None:
-    """The device that a part of the catalogue is, whatever its grade; None for parts without fuses."""
-    return DEVICES.get(part.number.partition("-")[0])
+    """The device that a part of the catalogue is; None for parts without fuses."""
+    return next((device for name, device in DEVICES.items() if part.number.endswith(name)), None)
 
 
-def programmed(part: Part, name: str, fuses: str) -> Part:
-    """The part with these fuses, under a name of its own. Raises ValueError where SYN and AC0 set no mode."""
+def programmed(part: Part, name: str, fuses: str, names: Mapping[int, str] | None = None) -> Part:
+    """The part with these fuses, under a name of its own; ``names``: of pins by number, in place of the sheet's.
+    Raises ValueError where SYN and AC0 set no mode."""
     device = device_of(part)
     if device is None:
         raise ValueError(f"{part.name} has no fuses")
+    part = _renamed(part, names or {})
     behaviour = _Reading(device, part, fuses).behaviour()
     pins = tuple(replace(pin, direction=_direction(pin.name, pin.direction, behaviour)) for pin in part.pins)
-    return replace(part, name=name, behaviour=behaviour, pins=pins)
+    title = f"{part.title}, programmed"
+    return replace(part, name=name, title=title, behaviour=behaviour, pins=pins, fuses=fuses)
+
+
+def _renamed(part: Part, names: Mapping[int, str]) -> Part:
+    """The part with other names at its pins. Pins without one keep the sheet's, or their numbers if that is taken."""
+    taken = set(names.values())
+    kept = {pin.name: f"pin{pin.number}" if pin.name in taken else pin.name for pin in part.pins}
+    new = {pin.name: names.get(pin.number, kept[pin.name]) for pin in part.pins}
+    pins = tuple(replace(pin, name=new[pin.name]) for pin in part.pins)
+    vectors = tuple((name, tuple(new[pin] for pin in group)) for name, group in part.vectors)
+    clock = part.pins[0].name
+    figures = tuple(
+        replace(
+            row, start=new[clock] if row.start == clock else row.start, end=new[clock] if row.end == clock else row.end
+        )
+        for row in part.figures
+    )
+    return replace(part, pins=pins, vectors=vectors, figures=figures)
 
 
 def _direction(name: str, before: Direction, behaviour: Behaviour) -> Direction:

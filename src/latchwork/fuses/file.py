@@ -85,8 +85,8 @@ class _Reader:
     def read(self) -> FuseFile:
         start = self.text.find(_START)
         if start < 0:
-            raise self.refusal("F101", 0, "the file has no start-of-text character (02 hex)",
-                               "a fuse file begins with it; read the device again, or write the file again")  # fmt: skip
+            hint = "a fuse file begins with it; read the device again, or write the file again"
+            raise self.refusal("F101", 0, "the file has no start-of-text character (02 hex)", hint)
         end = self.text.find(_END, start)
         body = self.text[: end if end >= 0 else len(self.text)]
         at = body.find("*", start)
@@ -114,15 +114,15 @@ class _Reader:
 
     def _field(self, at: int, field: str) -> None:
         letter = field[0] if field else "*"
-        known = {"Q": self._values, "F": self._default, "L": self._list, "K": self._hexadecimal, "C": self._sum, "G": self._security,
-                 "V": self._vector}.get(letter)  # fmt: skip
+        known = {"Q": self._values, "F": self._default, "L": self._list, "K": self._hexadecimal, "C": self._sum,
+                 "G": self._security, "V": self._vector}.get(letter)  # fmt: skip
         if known:
             known(at, field)
         elif letter == "N":
             self.notes.append(" ".join(field[1:].split()))
         elif letter not in _SKIPPED:
-            raise self.refusal("F103", at, f"no field begins with {letter!r}",
-                               "the fields are QF, QP, QV, F, L, K, C, G, N, V, and A, D, J, P, R, S, T, U, X")  # fmt: skip
+            hint = "the fields are QF, QP, QV, F, L, K, C, G, N, V, and A, D, J, P, R, S, T, U, X"
+            raise self.refusal("F103", at, f"no field begins with {letter!r}", hint)
 
     def _values(self, at: int, field: str) -> None:
         kind, number = field[1:2], field[2:].strip()
