@@ -31,17 +31,21 @@ Mistakes people make
     22V10 has. Counting on a flip-flop's level at power-up with a slow supply.
 
 Sources
-    From memory (data sheets GAL16V8, GAL20V8, GAL22V10, Lattice Semiconductor, grade -15; ATF16V8, ATF20V8 and ATF22V10
-    of Atmel have the same pins and fuses).
+    Times of the 22V10: Lattice Semiconductor, data sheet GAL22V10, AC switching characteristics of the GAL22V10D,
+    grade -7. Levels and currents of the 16V8: data sheet GAL16V8D/883, DC characteristics. Pins, and times of the 16V8
+    and 20V8 (grade -15), from memory. ATF16V8, ATF20V8 and ATF22V10 of Atmel have the same pins and fuses.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
-from latchwork.chips.figures import remembered
+from latchwork.chips.figures import remembered, stated
 from latchwork.chips.pins import dip
 from latchwork.parts import Behaviour, Entry, Figure
 
-_CONDITIONS = "grade -15, 5 V ± 5 %, 0 to 75 degC, 50 pF"
+_SMALL = "grade -15, 5 V ± 5 %, 0 to 75 degC, 50 pF"
+_LARGE = "grade -7, 5 V ± 5 %, 0 to 75 degC, 50 pF"
+_TIMES = "Lattice GAL22V10 data sheet, AC switching characteristics p.7, GAL22V10D-7"
+_LEVELS = "Lattice GAL16V8D/883 data sheet, DC electrical characteristics p.4"
 
 
 def row(first: int, last: int) -> str:
@@ -58,41 +62,38 @@ def vectors(inputs: Iterable[int], outputs: range) -> tuple[tuple[str, tuple[str
     return (("I", tuple(f"I{pin}" for pin in inputs)), ("IO", tuple(f"IO{pin}" for pin in outputs)))
 
 
-def _least(quantity: str, start: str, end: str, minimum: float) -> Figure:
-    return remembered("", quantity, start, end, minimum=minimum, conditions=_CONDITIONS)
+def rows_small() -> Iterator[Figure]:
+    """Times of the 16V8 and the 20V8."""
+    for start in ("I", "IO"):
+        for quantity in ("delay", "enable", "disable"):
+            yield remembered("", quantity, start, "IO", maximum=15, conditions=_SMALL)
+        yield remembered("", "setup", start, "I1", minimum=12, conditions=_SMALL)
+        yield remembered("", "hold", start, "I1", minimum=0, conditions=_SMALL)
+    yield remembered("", "delay", "I1", "IO", maximum=10, conditions=_SMALL)
+    yield remembered("", "pulse width", "I1", minimum=8, conditions=_SMALL)
 
 
-def _most(quantity: str, start: str, end: str, maximum: float) -> Figure:
-    return remembered("", quantity, start, end, maximum=maximum, conditions=_CONDITIONS)
+def rows_large() -> Iterator[Figure]:
+    """Times of the 22V10."""
+    for start in ("I", "IO"):
+        for quantity in ("delay", "enable", "disable"):
+            yield stated("", quantity, start, "IO", minimum=1, maximum=7.5, source=_TIMES, conditions=_LARGE)
+        yield stated("", "setup", start, "I1", minimum=4.5, source=_TIMES, conditions=_LARGE)
+        yield stated("", "hold", start, "I1", minimum=0, source=_TIMES, conditions=_LARGE)
+    yield stated("", "delay", "I1", "IO", minimum=1, maximum=4.5, source=_TIMES, conditions=_LARGE)
+    yield stated("", "pulse width", "I1", minimum=3, source=_TIMES, conditions=_LARGE)
 
 
-def figures(
-    delay: float, clocked: float, setup: float, width: float, current: float, sink: float
-) -> tuple[Figure, ...]:
-    """What the sheets give for a grade: times in ns, currents in mA."""
-    return (
-        _most("delay", "I", "IO", delay),
-        _most("delay", "IO", "IO", delay),
-        _most("delay", "I1", "IO", clocked),
-        _most("enable", "I", "IO", delay),
-        _most("disable", "I", "IO", delay),
-        _most("enable", "IO", "IO", delay),
-        _most("disable", "IO", "IO", delay),
-        _least("setup", "I", "I1", setup),
-        _least("setup", "IO", "I1", setup),
-        _least("hold", "I", "I1", 0),
-        _least("hold", "IO", "I1", 0),
-        _least("pulse width", "I1", "", width),
-        remembered("", "supply current", maximum=current, unit="mA", conditions=_CONDITIONS),
-        remembered("", "supply range", minimum=4.75, maximum=5.25, unit="V"),
-        remembered("", "input high", minimum=2.0, unit="V"),
-        remembered("", "input low", maximum=0.8, unit="V"),
-        remembered("", "output high", minimum=2.4, unit="V", conditions="-3.2 mA"),
-        remembered("", "output low", maximum=0.5, unit="V", conditions=f"{sink:g} mA"),
-        remembered("", "output current high", maximum=-3.2, unit="mA"),
-        remembered("", "output current low", maximum=sink, unit="mA"),
-    )
-
+levels = (
+    stated("", "supply range", minimum=4.5, maximum=5.5, unit="V", source=_LEVELS),
+    stated("", "supply current", typical=75, maximum=130, unit="mA", source=_LEVELS, conditions="15 MHz"),
+    stated("", "input high", minimum=2.0, unit="V", source=_LEVELS),
+    stated("", "input low", maximum=0.8, unit="V", source=_LEVELS),
+    stated("", "output high", minimum=2.4, unit="V", source=_LEVELS, conditions="-2 mA"),
+    stated("", "output low", maximum=0.5, unit="V", source=_LEVELS, conditions="12 mA"),
+    stated("", "output current high", maximum=-2, unit="mA", source=_LEVELS),
+    stated("", "output current low", maximum=12, unit="mA", source=_LEVELS),
+)
 
 small = Entry(
     number="GAL16V8",
@@ -102,7 +103,7 @@ small = Entry(
     pins=dip(f"{row(1, 9)} GND I11:i {both(12, 19)} VCC"),
     behaviour=Behaviour(),
     vectors=vectors((*range(1, 10), 11), range(12, 20)),
-    figures=figures(delay=15, clocked=10, setup=12, width=8, current=90, sink=24),
+    figures=(*rows_small(), *levels),
 )
 entries = (
     small,
@@ -111,12 +112,13 @@ entries = (
         title="programmable logic, 8 outputs, 14 inputs",
         pins=dip(f"{row(1, 11)} GND {row(13, 14)} {both(15, 22)} I23:i VCC"),
         vectors=vectors((*range(1, 12), 13, 14, 23), range(15, 23)),
+        figures=tuple(rows_small()),
     ),
     small.renamed(
         "GAL22V10",
         title="programmable logic, 10 outputs with reset",
         pins=dip(f"{row(1, 11)} GND I13:i {both(14, 23)} VCC"),
         vectors=vectors((*range(1, 12), 13), range(14, 24)),
-        figures=figures(delay=15, clocked=8, setup=10, width=6, current=130, sink=16),
+        figures=tuple(rows_large()),
     ),
 )
