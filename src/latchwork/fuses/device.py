@@ -122,8 +122,8 @@ def columns(device: Device, mode: Mode) -> dict[int, int]:
         left, right = (*range(1, 12),), (*range(23, 13, -1), 13)
         sides = enumerate(zip(left, right, strict=True))
         return {pin: 4 * index + 2 * side for index, pair in sides for side, pin in enumerate(pair)}
-    left = range(2, 2 + device.columns // 4)
-    return {pin: 4 * index for index, pin in enumerate(left)} | {
+    inputs = range(2, 2 + device.columns // 4)
+    return {pin: 4 * index for index, pin in enumerate(inputs)} | {
         pin: 4 * index + 2 for index, pin in enumerate(_right_side(device, mode))
     }
 

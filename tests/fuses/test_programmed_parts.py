@@ -1,0 +1,165 @@
+"""Programmed devices in machines: both engines against a reading of the fuses that shares nothing with them.
+
+The other reading (burned.py) follows the logic diagrams of the data sheets GAL16V8, GAL20V8 and GAL22V10 (Lattice
+Semiconductor), from memory.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from random import Random
+
+import pytest
+from burned import Burned, random_fuses
+
+from latchwork import Machine, pull_up
+from latchwork.engines.compiled.engine import CompiledEngine
+from latchwork.engines.oracle import Oracle
+from latchwork.engines.protocol import Simulation
+from latchwork.fuses.file import FuseFile, written
+from latchwork.netlist import Netlist
+from latchwork.problems import LatchworkError
+
+SETTINGS = [("16V8", "10"), ("16V8", "11"), ("16V8", "01"), ("20V8", "10"), ("20V8", "11"), ("20V8", "01")]
+SETTINGS += [("22V10", "")]
+
+
+def machine_of(kind: str, file: Path, outputs: list[int]) -> Netlist:
+    """A machine of one device with a net ``pin2`` at each pin."""
+    m = Machine("bench")
+    count = 20 if kind == "16V8" else 24
+    nets = {}
+    for pin in range(1, count):
+        if pin != count // 2:
+            name = f"{'IO' if pin in outputs else 'I'}{pin}"
+            nets[name] = m.net(f"pin{pin}", idle=pull_up("10k"))
+    m.chip(f"GAL{kind}", label="device", fuses=str(file), **nets)
+    return m.netlist()
+
+
+@pytest.mark.parametrize("seed", range(2))
+@pytest.mark.parametrize(("kind", "setting"), SETTINGS)
+def test_engines_follow_the_fuses(kind: str, setting: str, seed: int, tmp_path: Path) -> None:
+    random = Random(f"{kind} {setting} {seed}")
+    fuses = random_fuses(kind, setting, random)
+    file = tmp_path / "random.jed"
+    file.write_bytes(written(FuseFile(fuses)).encode("latin-1"))
+    burned = Burned(kind, fuses)
+    netlist = machine_of(kind, file, burned.outputs)
+    index = {net.name: number for number, net in enumerate(netlist.nets)}
+    inputs = [pin for pin in range(2, 24) if f"pin{pin}" in index and pin not in burned.driven()]
+    engines: list[Simulation] = [Oracle(netlist), CompiledEngine(netlist)]
+    chip = next(number for number, each in enumerate(netlist.chips) if netlist.part_of(number).fuses)
+    states = netlist.part_of(chip).behaviour.registers
+    assert {f"held_{pin}" for pin in burned.registers()} == {state.name for state in states}
+    for engine in engines:
+        engine.force(index["pin1"], 0)
+        for state in states:
+            engine.set_state(chip, state.name, 0)
+    seen = set()
+    for _ in range(40):
+        levels = {1: 0} | {pin: random.getrandbits(1) for pin in inputs}
+        for engine in engines:
+            engine.force_all({index[f"pin{pin}"]: level for pin, level in levels.items()})
+        seen.add(compare(burned, levels, engines, index))
+        for engine in engines:
+            engine.force(index["pin1"], 1)
+        burned.edge(levels)
+        seen.add(compare(burned, levels | {1: 1}, engines, index))
+        for engine in engines:
+            engine.force(index["pin1"], 0)
+    assert len(seen) > 8, "the fuses do something"
+
+
+def compare(burned: Burned, levels: dict[int, int], engines: list[Simulation], index: dict[str, int]) -> tuple[int, ...]:
+    should = burned.settled(levels)
+    shown = burned.outputs
+    for engine in engines:
+        assert {pin: int(engine.value(index[f"pin{pin}"])) for pin in shown} == {pin: should[pin] for pin in shown}
+    return tuple(should[pin] for pin in shown)
+
+
+COUNTER = """
+device 22V10
+pins
+    clock 1
+    clear run 2 3
+    a15 a14 a13 4 5 6
+    read 7
+    c2 c1 c0 23 22 21
+    rom_show_n ram_show_n 20 19
+    bus 18
+groups
+    page = a15 a14 a13
+logic
+    c0 takes c0 xor run
+    c1 takes c1 xor (c0 and run)
+    c2 takes c2 xor (c1 and c0 and run)
+    reset when clear
+    rom_show_n = not (read and page < 3)
+    ram_show_n = not (read and page >= 3 and page != 7)
+    bus = c2 when run and not read
+"""
+
+
+def test_a_counter_and_a_decoder_in_one_device(tmp_path: Path) -> None:
+    (tmp_path / "both.logic").write_text(COUNTER)
+    m = Machine("bench")
+    names = ("clock", "clear", "run", "a15", "a14", "a13", "read")
+    nets = {name: m.net(name) for name in names}
+    bus = m.net("bus", idle=pull_up("10k"))
+    chip = m.chip("GAL22V10", logic=str(tmp_path / "both.logic"), bus=bus, **nets)
+    outputs = {name: chip[name] for name in ("c2", "c1", "c0", "rom_show_n", "ram_show_n")}
+    netlist = m.netlist()
+    for engine in (Oracle(netlist), CompiledEngine(netlist)):
+        level = lambda name: int(engine.value(outputs[name].index))  # noqa: B023, E731
+        engine.force_all({net.index: 0 for net in nets.values()})
+        engine.force(nets["clear"].index, 1)
+        assert [level(name) for name in ("c2", "c1", "c0")] == [0, 0, 0]
+        engine.force_all({nets["clear"].index: 0, nets["run"].index: 1})
+        for count in range(1, 20):
+            engine.force(nets["clock"].index, 1)
+            engine.force(nets["clock"].index, 0)
+            assert 4 * level("c2") + 2 * level("c1") + level("c0") == count % 8
+            assert int(engine.value(bus.index)) == count % 8 // 4
+        engine.force(nets["run"].index, 0)
+        assert int(engine.value(bus.index)) == 1
+        for page in range(8):
+            for read in (0, 1):
+                pins = {"a15": page >> 2, "a14": page >> 1 & 1, "a13": page & 1, "read": read}
+                engine.force_all({nets[name].index: value for name, value in pins.items()})
+                assert level("rom_show_n") == (not (read and page < 3))
+                assert level("ram_show_n") == (not (read and 3 <= page < 7))
+
+
+def refused(**given: str) -> str:
+    m = Machine("bench")
+    with pytest.raises(LatchworkError) as caught:
+        m.chip(given.pop("part", "GAL16V8"), **given)
+    return str(caught.value)
+
+
+def test_what_cannot_be_burned_is_said(tmp_path: Path) -> None:
+    (tmp_path / "both.logic").write_text(COUNTER)
+    (tmp_path / "short.jed").write_text("\x02*QF8*F0*\x03")
+    (tmp_path / "none.jed").write_text("\x02*QF2194*F0*\x03")
+    assert "M027" in refused()
+    assert "M021" in refused(logic="a", fuses="b")
+    assert "M028" in refused(part="27C256", logic="a")
+    assert "F111" in refused(logic=str(tmp_path / "missing.logic"))
+    assert "F112" in refused(logic=str(tmp_path / "both.logic"))
+    assert "F112" in refused(fuses=str(tmp_path / "short.jed"))
+    assert "F113" in refused(fuses=str(tmp_path / "none.jed"))
+
+
+def test_the_signature_and_a_file_without_it(tmp_path: Path) -> None:
+    """Files of a 22V10 with 5828 fuses lack the signature; the rest is the same."""
+    fuses = random_fuses("22V10", "", Random(1))
+    parts = []
+    for size in (5892, 5828):
+        (tmp_path / "same.jed").write_text(written(FuseFile(fuses[:size])), newline="")
+        m = Machine("bench")
+        m.chip("GAL22V10", fuses=str(tmp_path / "same.jed"))
+        (part,) = m.netlist().parts
+        parts.append(part.behaviour)
+    assert parts[0] == parts[1]
