@@ -47,7 +47,9 @@ class Burned:
     def driven(self) -> list[int]:
         """The macrocells that are no inputs."""
         first = 0 if self.large else NUMBERS[self.kind][2]
-        return [pin for index, pin in enumerate(self.outputs) if self.setting != "10" or self.fuses[first + index] == "0"]
+        return [
+            pin for index, pin in enumerate(self.outputs) if self.setting != "10" or self.fuses[first + index] == "0"
+        ]
 
     def product(self, start: int, levels: dict[int, int]) -> int:
         width = 2 * len(self.pins)

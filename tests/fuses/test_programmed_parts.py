@@ -71,7 +71,9 @@ def test_engines_follow_the_fuses(kind: str, setting: str, seed: int, tmp_path: 
     assert len(seen) > 8, "the fuses do something"
 
 
-def compare(burned: Burned, levels: dict[int, int], engines: list[Simulation], index: dict[str, int]) -> tuple[int, ...]:
+def compare(
+    burned: Burned, levels: dict[int, int], engines: list[Simulation], index: dict[str, int]
+) -> tuple[int, ...]:
     should = burned.settled(levels)
     shown = burned.outputs
     for engine in engines:

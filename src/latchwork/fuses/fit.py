@@ -33,14 +33,18 @@ class Fitted:
 
 def fitted(logic: Logic) -> Fitted:
     """The fuses of the logic. Raises LatchworkError with all that the device can't make."""
-    fewest: tuple[Problem, ...] | None = None
+    refused: list[tuple[Problem, ...]] = []
     for mode in _modes(logic):
         try:
             return _Fit(logic, mode).all()
         except LatchworkError as error:
-            if fewest is None or len(error.problems) < len(fewest):
-                fewest = error.problems
-    raise LatchworkError(fewest or ())
+            refused.append(error.problems)
+    raise LatchworkError(min(refused, key=_weight))
+
+
+def _weight(problems: tuple[Problem, ...]) -> tuple[bool, int]:
+    """The mode that comes nearest is told of: it has the `when`s that are asked for, and the fewest problems."""
+    return any(problem.code == "F304" for problem in problems), len(problems)
 
 
 def _modes(logic: Logic) -> tuple[Mode, ...]:
