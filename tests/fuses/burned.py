@@ -129,7 +129,7 @@ def random_fuses(kind: str, setting: str, random: Random) -> str:
     for index in range(len(burned.outputs)):
         enable, starts = burned.rows(index)
         for start in [*([enable] if enable >= 0 else []), *starts]:
-            _row(burned, fuses, start, burned.outputs[: index + 1], random, 1 if start == enable else 0)
+            _row(burned, fuses, start, burned.outputs[: index + 1], random, connected=int(start == enable))
     if kind == "22V10":
         for start in (0, 5764):
             _row(burned, fuses, start, burned.outputs, random, registers=False)
@@ -142,6 +142,7 @@ def _row(
     start: int,
     barred: list[int],
     random: Random,
+    *,
     connected: int = 0,
     registers: bool = True,
 ) -> None:

@@ -42,8 +42,8 @@ def transmission_checksum(text: str) -> int:
     return sum(text.encode("latin-1", "replace")) & 0xFFFF
 
 
-def written(file: FuseFile) -> str:
-    """The text of a fuse file with both checksums. Same fuses, same text; lines end as the standard has it."""
+def written(file: FuseFile, row: int = _ROW) -> str:
+    """The text of a fuse file with both checksums, ``row`` fuses a line. Lines end as the standard has it."""
     header = file.header.replace("*", " ").strip()
     lines = [f"{_START}{header}*"]
     lines += [f"N {note.replace('*', ' ')}*" for note in file.notes]
@@ -53,8 +53,8 @@ def written(file: FuseFile) -> str:
     if file.vectors:
         lines.append(f"QV{len(file.vectors)}*")
     lines += [f"G{int(file.secured)}*", "F0*"]
-    rows = ((start, file.fuses[start : start + _ROW]) for start in range(0, len(file.fuses), _ROW))
-    lines += [f"L{start:04} {row}*" for start, row in rows if "1" in row]
+    rows = ((start, file.fuses[start : start + row]) for start in range(0, len(file.fuses), row))
+    lines += [f"L{start:04} {states}*" for start, states in rows if "1" in states]
     lines.append(f"C{fuse_checksum(file.fuses):04X}*")
     lines += [f"V{number:04} {vector}*" for number, vector in enumerate(file.vectors, 1)]
     text = "\r\n".join(lines) + "\r\n" + _END
