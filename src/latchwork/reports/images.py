@@ -42,7 +42,8 @@ class FusedChip:
 
 @dataclass(frozen=True)
 class ImagesReport:
-    """All ROMs with contents, all programmable devices, references of those without, and the names of the files written to ``folder``."""
+    """All ROMs with contents, references of those without, all programmable devices, and the names of the files
+    written to ``folder``."""
 
     machine: str
     chips: tuple[ChipImage, ...]

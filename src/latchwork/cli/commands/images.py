@@ -49,7 +49,8 @@ def command(
     found = report(model, before)
     if since is None:
         found = _written(model, found, Path(out) if out else model.folder / "images", formats, force)
-    good = all(chip.burn in ("", "keep") for chip in (*found.chips, *found.devices))
+    burns = [*(chip.burn for chip in found.chips), *(device.burn for device in found.devices)]
+    good = all(burn in ("", "keep") for burn in burns)
     hint = " (--program puts a program in)" if program is None and model.statements.spaces else ""
     return show(found, as_json=as_json, command="images", ok=good, lines=lambda console: _lines(console, found, hint))
 
