@@ -99,7 +99,15 @@ def test_the_report_as_json(plover: Path, capsys: pytest.CaptureFixture[str]) ->
 
 @pytest.mark.parametrize(
     ("name", "content", "code"),
-    [("none.jed", None, "F111"), ("odd.jed", "\x02*QF9*F0*\x03", "F112"), ("none.logic", "pins\n", "F201")],
+    [
+        ("none.jed", None, "F111"),
+        (
+            "odd.jed",
+            "\x02*QF9*F0*\x03",
+            "F112 no device has 9 fuses\n  odd.jed\nhelp: 2194 are a 16V8, 2706 a 20V8, 5892 or 5828 a 22V10\n",
+        ),
+        ("none.logic", "pins\n", "F201"),
+    ],
 )
 def test_what_cannot_be_used_is_said(
     name: str, content: str | None, code: str, plover: Path, capsys: pytest.CaptureFixture[str]

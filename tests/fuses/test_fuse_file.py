@@ -4,11 +4,13 @@ Outside checks: the two worked examples of the standard, fuse checksums 019E and
 text that Data I/O published, and in its ProMaster 2500 user manual, appendix D, "Translation Formats").
 """
 
+import re
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from latchwork.base.position import Position
 from latchwork.fuses.errors import CODES
 from latchwork.fuses.file import FuseFile, fuse_checksum, read, transmission_checksum, written
 from latchwork.problems import LatchworkError
@@ -54,41 +56,24 @@ def test_characters_from_start_to_end_are_summed() -> None:
     assert int(said, 16) == sum(map(ord, body)) + 3
 
 
-REFUSED = [
-    ("F101", "^QF8*"),
-    ("F102", "\x02ab^"),
-    ("F102", "\x02a*^QF8"),
-    ("F102", "\x02a*QF8*F0*^"),
-    ("F103", "\x02a*QF8*\nF0*  ^Y1*\x03"),
-    ("F104", "\x02a*\n^QX8*\x03"),
-    ("F104", "\x02a*\n^QF70000*\x03"),
-    ("F104", "\x02a*QF8*\n  ^F2*\x03"),
-    ("F104", "\x02a*QF8*\nF0*L0 01^x*\x03"),
-    ("F104", "\x02a*\n^L0 01*\x03"),
-    ("F104", "\x02a*QF8*\nF0*^C12*\x03"),
-    ("F104", "\x02a*QF8*\nF0*^V1 A*\x03"),
-    ("F104", "\x02a*QF8*\nF0*^G2*\x03"),
-    ("F104", "\x02a*QF8*\nF0*^K0 0G*\x03"),
-    ("F104", "\x02a*QF8*\nF0*\x03^hello"),
-    ("F105", "\x02a*QF2*\nL1 0^0001*\x03"),
-    ("F106", "\x02a*QF2*\nL0 01*L1 ^0*\x03"),
-    ("F107", "\x02a*QF8*\x03^"),
-    ("F107", "\x02a*\x03^"),
-    ("F108", "\x02a*QF8*\nF0*^C0001*\x03"),
-    ("F109", "\x02a*QF8*\nF0*\x03^0001"),
-    ("F110", "\x02a*QF8*QP3*\nF0*^V1 00*\x03"),
-]
+def cases():
+    """(text, full message) of every way to be broken: mistakes/fuse_files.txt."""
+    file = Path(__file__).parent / "mistakes" / "fuse_files.txt"
+    for block in re.split(r"^== ", file.read_text(encoding="utf-8"), flags=re.MULTILINE)[1:]:
+        title, _, rest = block.partition("\n")
+        text, _, message = rest.partition("\n-- says\n")
+        yield pytest.param(text.replace("<STX>", "\x02").replace("<ETX>", "\x03"), message.strip(), id=title)
 
 
-@pytest.mark.parametrize(("code", "marked"), REFUSED)
-def test_a_broken_file_is_refused_where_it_breaks(code: str, marked: str) -> None:
-    before, _, after = marked.partition("^")
+@pytest.mark.parametrize(("text", "message"), list(cases()))
+def test_a_broken_file_is_refused_where_it_breaks(text: str, message: str) -> None:
     with pytest.raises(LatchworkError) as caught:
-        read(before + after, "some.jed")
-    (problem,) = caught.value.problems
-    place = Position("some.jed", before.count("\n") + 1, len(before.rpartition("\n")[2]) + 1)
-    assert (problem.code, problem.position) == (code, place), problem.message
-    assert problem.code in CODES
+        read(text, "some.jed")
+    assert str(caught.value) == message
+
+
+def test_every_code_of_fuses_has_its_letter() -> None:
+    assert {code[0] for code in CODES} == {"F"}
 
 
 @given(st.text(alphabet="\x02\x03*QFLCGVNPK019AX \n", max_size=80))

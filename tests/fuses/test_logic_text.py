@@ -5,6 +5,7 @@ The fuses are read by burned.py, which follows the diagrams of the data sheets; 
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise, product
 from pathlib import Path
 
@@ -13,9 +14,7 @@ from burned import Burned
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from latchwork.base.position import Position
 from latchwork.fuses.device import Mode
-from latchwork.fuses.errors import CODES
 from latchwork.fuses.fit import Fitted, fitted
 from latchwork.fuses.sources import logic_in
 from latchwork.fuses.text import read_logic
@@ -114,56 +113,38 @@ def test_reset_and_preset_of_a_22v10() -> None:
     assert burned.settled(at_pins | {3: 1})[18] == 0
 
 
-HARD = "y = " + " xor ".join("abcde")
-REFUSED = [
-    ("F201", "^"),
-    ("F201", "^pins\n"),
-    ("F202", "device ^17V8\n"),
-    ("F201", "device 16V8\n^stuff\n"),
-    ("F201", "device 16V8\npins ^a\n"),
-    ("F201", "device 16V8\n    ^a 2\n"),
-    ("F201", "device 16V8\npins\n    a ^%\n"),
-    ("F201", "device 16V8\npins\n    a b 2^\n"),
-    ("F201", "device 16V8\npins\n    a 2 ^3\n"),
-    ("F201", "device 16V8\npins\n    a ^2x\n"),
-    ("F201", "device 16V8\npins\n    ^not 2\n"),
-    ("F202", "device 16V8\npins\n    a ^10\n"),
-    ("F204", "device 16V8\npins\n    a 2\n    ^a 3\n"),
-    ("F204", "device 16V8\npins\n    a 2\n    b ^2\n"),
-    ("F204", "device 16V8\npins\n    ^I 2\n"),
-    ("F202", "device 16V8\npins\n    a 2\ngroups\n    g = a ^b\n"),
-    ("F204", "device 16V8\npins\n    a 2\ngroups\n    ^a = a\n"),
-    ("F203", "device 16V8\npins\n    a y 2 19\ngroups\n    g = a\nlogic\n    y = g == ^2\n"),
-    ("F201", "device 16V8\npins\n    a y 2 19\ngroups\n    g = a\nlogic\n    y = g ^and a\n"),
-    ("F202", "device 16V8\npins\n    a y 2 19\nlogic\n    y = a and ^b\n"),
-    ("F201", "device 16V8\npins\n    a y 2 19\nlogic\n    y = a and^\n"),
-    ("F201", "device 16V8\npins\n    a y 2 19\nlogic\n    y = (a or y^\n"),
-    ("F201", "device 16V8\npins\n    a y 2 19\nlogic\n    y ^a\n"),
-    ("F201", "device 16V8\npins\n    a y 2 19\nlogic\n    y = a ^y\n"),
-    ("F204", "device 16V8\npins\n    a y 2 19\nlogic\n    y = a\n    ^y = not a\n"),
-    ("F205", "device 16V8\npins\n    a y 2 19\nlogic\n    y = " + "(" * 60 + "^(a" + ")" * 61),
-    ("F205", "device 16V8\n" + "\n" * 1999 + "^\npins\n"),
-    ("F301", "device 16V8\npins\n    a y 2 3\nlogic\n    ^y = a\n"),
-    ("F302", f"device 16V8\n{HEAD}    y 19\nlogic\n    ^{HARD}\n"),
-    ("F303", "device 16V8\npins\n    clock a y 1 11 19\nlogic\n    ^y takes a\n"),
-    ("F303", "device 16V8\npins\n    a y z 2 19 18\nlogic\n    ^z = y when a\n    y = a\n"),
-    ("F304", "device 16V8\npins\n    clock a y 1 2 19\nlogic\n    ^y takes a when a\n"),
-    ("F304", "device 16V8\npins\n    clock a y 1 2 19\nlogic\n    y takes a\n    ^reset when a\n"),
-    ("F304", f"device 22V10\n{HEAD}    y 19\nlogic\n    ^y = a when b or c\n"),
-    ("F304", f"device 22V10\n{HEAD}    y 19\nlogic\n    y takes a\n    ^preset when b or c\n"),
-    ("F305", "device 16V8\npins\n    a y 2 19\nlogic\n    ^y takes a\n"),
-]
+def cases():
+    """(text, full message) of every kind of mistake: mistakes/logic.txt."""
+    file = Path(__file__).parent / "mistakes" / "logic.txt"
+    for block in re.split(r"^== ", file.read_text(encoding="utf-8"), flags=re.MULTILINE)[1:]:
+        title, _, rest = block.partition("\n")
+        text, _, message = rest.partition("-- says\n")
+        yield pytest.param(text, message.strip(), id=title)
 
 
-@pytest.mark.parametrize(("code", "marked"), REFUSED)
-def test_a_mistake_is_told_at_its_place(code: str, marked: str) -> None:
-    before, _, after = marked.partition("^")
+@pytest.mark.parametrize(("text", "message"), list(cases()))
+def test_a_mistake_is_told_at_its_place(text: str, message: str) -> None:
     with pytest.raises(LatchworkError) as caught:
-        fit(before + after)
-    problem = caught.value.problems[0]
-    place = Position("some.logic", before.count("\n") + 1, len(before.rpartition("\n")[2]) + 1)
-    assert (problem.code, problem.position) == (code, place), problem.message
-    assert problem.code in CODES
+        fit(text)
+    assert str(caught.value) == message
+
+
+def test_there_are_bounds() -> None:
+    with pytest.raises(LatchworkError) as caught:
+        fit("device 16V8\n" + "\n" * 2000)
+    assert str(caught.value) == "some.logic:2001:1: F205 a text has at most 2000 lines"
+    with pytest.raises(LatchworkError) as caught:
+        fit("device 16V8\npins\n    a 2" + " #" * 200)
+    assert str(caught.value) == "some.logic:3:401: F201 a line has at most 400 characters (go on in a deeper line)"
+
+
+def test_a_function_that_is_too_large(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("latchwork.fuses.functions.MOST_NODES", 10)
+    with pytest.raises(LatchworkError) as caught:
+        fit(f"device 22V10\n{HEAD}    y 18\nlogic\n    y = a xor b xor c xor d\n")
+    assert str(caught.value) == (
+        "some.logic:7:5: F205 the function is too large to be worked out (make a part of it an output of its own)"
+    )
 
 
 def test_every_wrong_statement_is_told_at_once() -> None:
@@ -206,7 +187,21 @@ def test_any_text_is_fitted_or_refused(words: list[str]) -> None:
     assert len(found.fuses) == 2194
 
 
-def test_a_file_that_is_no_text(tmp_path: Path) -> None:
-    (tmp_path / "odd.logic").write_bytes(b"\xff\xfe")
-    with pytest.raises(LatchworkError, match="F111"):
-        logic_in(tmp_path / "odd.logic")
+@pytest.mark.parametrize(
+    ("name", "content", "message"),
+    [
+        ("missing.logic", None, "missing.logic: F111 there is no such file (it is looked for beside machine.py)"),
+        (".", None, ".: F111 it can't be read (Is a directory)"),
+        ("odd.logic", b"\xff\xfe", "odd.logic: F111 it is no text (logic is text in UTF-8; is this another file?)"),
+        ("long.logic", b" " * 1048577, "long.logic: F111 it has 1048577 bytes; 1048576 are read"),
+    ],
+)
+def test_a_file_that_can_t_be_read(
+    name: str, content: bytes | None, message: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    if content is not None:
+        Path(name).write_bytes(content)
+    with pytest.raises(LatchworkError) as caught:
+        logic_in(Path(name))
+    assert str(caught.value) == message

@@ -17,6 +17,7 @@ from latchwork.engines.compiled.engine import CompiledEngine
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.protocol import Simulation
 from latchwork.fuses.file import FuseFile, written
+from latchwork.load.machine import read_machine
 from latchwork.netlist import Netlist
 from latchwork.problems import LatchworkError
 
@@ -134,24 +135,29 @@ def test_a_counter_and_a_decoder_in_one_device(tmp_path: Path) -> None:
                 assert level("ram_show_n") == (not (read and 3 <= page < 7))
 
 
-def refused(**given: str) -> str:
-    m = Machine("bench")
-    with pytest.raises(LatchworkError) as caught:
-        m.chip(given.pop("part", "GAL16V8"), **given)
-    return str(caught.value)
-
-
-def test_what_cannot_be_burned_is_said(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("given", "message"),
+    [
+        ({"logic": "both.logic"}, "both.logic: F112 this is logic for a 22V10, and the chip is a GAL16V8 "
+         "(name the file of this chip)"),
+        ({"fuses": "short.jed"}, "short.jed: F112 this file has 8 fuses, and a GAL16V8 has 2194 "
+         "(name the file of this chip)"),
+        ({"fuses": "none.jed"}, "none.jed: F113 fuse 2192 (SYN) is 0 and fuse 2193 (AC0) is 0, which sets no mode "
+         "(SYN and AC0 are 10 (simple), 11 (complex) or 01 (registered))"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_burned_is_said(
+    given: dict[str, str], message: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     (tmp_path / "both.logic").write_text(COUNTER)
     (tmp_path / "short.jed").write_text("\x02*QF8*F0*\x03")
     (tmp_path / "none.jed").write_text("\x02*QF2194*F0*\x03")
-    assert "M027" in refused()
-    assert "M021" in refused(logic="a", fuses="b")
-    assert "M028" in refused(part="27C256", logic="a")
-    assert "F111" in refused(logic=str(tmp_path / "missing.logic"))
-    assert "F112" in refused(logic=str(tmp_path / "both.logic"))
-    assert "F112" in refused(fuses=str(tmp_path / "short.jed"))
-    assert "F113" in refused(fuses=str(tmp_path / "none.jed"))
+    monkeypatch.chdir(tmp_path)
+    call = ", ".join(f'{name}="{value}"' for name, value in given.items())
+    Path("machine.py").write_text(f'from latchwork import Machine\nm = Machine("wren")\nm.chip("GAL16V8", {call})\n')
+    with pytest.raises(LatchworkError) as caught:
+        read_machine(".")
+    assert str(caught.value) == message
 
 
 def test_the_signature_and_a_file_without_it(tmp_path: Path) -> None:

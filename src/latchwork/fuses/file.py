@@ -7,7 +7,7 @@ from bisect import bisect_right
 from dataclasses import dataclass, field
 
 from latchwork.base.position import Position
-from latchwork.problems import Label, LatchworkError, Problem
+from latchwork.fuses.words import Word
 
 LARGEST = 1 << 16
 """Fuses of the largest device that is read; programmable logic in dual in-line packages has fewer than 6,000."""
@@ -86,12 +86,12 @@ class _Reader:
         start = self.text.find(_START)
         if start < 0:
             hint = "a fuse file begins with it; read the device again, or write the file again"
-            raise self.refusal("F101", 0, "the file has no start-of-text character (02 hex)", hint)
+            raise self.place(0).refusal("F101", "the file has no start-of-text character (02 hex)", hint)
         end = self.text.find(_END, start)
         body = self.text[: end if end >= 0 else len(self.text)]
         at = body.find("*", start)
         if at < 0:
-            raise self.refusal("F102", len(body), "the file ends before the * that closes its header")
+            raise self.place(len(body)).refusal("F102", "the file ends before the * that closes its header")
         header = body[start + 1 : at].strip()
         self._fields(body, at + 1, missing=end < 0)
         self._end(start, end)
@@ -105,11 +105,11 @@ class _Reader:
                 break
             end = body.find("*", at)
             if end < 0:
-                raise self.refusal("F102", at, f'the field "{body[at]}" has no * at its end')
+                raise self.place(at).refusal("F102", f'the field "{body[at]}" has no * at its end')
             self._field(at, body[at:end])
             at = end + 1
         if missing:
-            raise self.refusal("F102", len(body), "the file has no end-of-text character (03 hex)",
+            raise self.place(len(body)).refusal("F102", "the file has no end-of-text character (03 hex)",
                                "it broke off while it was sent; read the device again")  # fmt: skip
 
     def _field(self, at: int, field: str) -> None:
@@ -122,44 +122,46 @@ class _Reader:
             self.notes.append(" ".join(field[1:].split()))
         elif letter not in _SKIPPED:
             hint = "the fields are QF, QP, QV, F, L, K, C, G, N, V, and A, D, J, P, R, S, T, U, X"
-            raise self.refusal("F103", at, f"no field begins with {letter!r}", hint)
+            raise self.place(at).refusal("F103", f"no field begins with {letter!r}", hint)
 
     def _values(self, at: int, field: str) -> None:
         kind, number = field[1:2], field[2:].strip()
         if kind not in ("F", "P", "V") or not _is_number(number):
-            raise self.refusal("F104", at, f'"{_short(field)}" is none of QF, QP and QV with a number')
+            raise self.place(at).refusal("F104", f'"{_short(field)}" is none of QF, QP and QV with a number')
         if kind == "P":
             self.pins = int(number)
         elif kind == "F":
             if self.count >= 0:
-                raise self.refusal("F104", at, "the number of fuses is given twice")
+                raise self.place(at).refusal("F104", "the number of fuses is given twice")
             self.count = int(number)
             if not 0 < self.count <= LARGEST:
-                raise self.refusal("F104", at, f"QF says {self.count} fuses; 1 to {LARGEST} are read")
+                raise self.place(at).refusal("F104", f"QF says {self.count} fuses; 1 to {LARGEST} are read")
 
     def _default(self, at: int, field: str) -> None:
         if field[1:].strip() not in ("0", "1"):
-            raise self.refusal("F104", at, f'"{_short(field)}" is neither F0 nor F1')
+            raise self.place(at).refusal("F104", f'"{_short(field)}" is neither F0 nor F1')
         self.default = field[1:].strip()
 
     def _security(self, at: int, field: str) -> None:
         if field[1:].strip() not in ("0", "1"):
-            raise self.refusal("F104", at, f'"{_short(field)}" is neither G0 nor G1')
+            raise self.place(at).refusal("F104", f'"{_short(field)}" is neither G0 nor G1')
         self.secured = field[1:].strip() == "1"
 
     def _list(self, at: int, field: str) -> None:
         found = re.match(r"L(\d{1,9})[ \r\n\t]+", field)
         if not found:
-            raise self.refusal("F104", at, f'"{_short(field)}" is no L with the number of its first fuse and a blank')
+            raise self.place(at).refusal(
+                "F104", f'"{_short(field)}" is no L with the number of its first fuse and a blank'
+            )
         if self.count < 0:
-            raise self.refusal("F104", at, "fuses are listed before QF says how many there are")
+            raise self.place(at).refusal("F104", "fuses are listed before QF says how many there are")
         fuse = int(found[1])
         for offset in range(found.end(), len(field)):
             letter = field[offset]
             if letter in _SPACES:
                 continue
             if letter not in "01":
-                raise self.refusal("F104", at + offset, f"{letter!r} is no fuse; a fuse is 0 or 1")
+                raise self.place(at + offset).refusal("F104", f"{letter!r} is no fuse; a fuse is 0 or 1")
             self._fuse(at + offset, fuse, letter)
             fuse += 1
 
@@ -168,48 +170,52 @@ class _Reader:
         found = re.match(r"K(\d{1,9})[ \r\n\t]+([0-9A-Fa-f \r\n\t]+)$", field)
         if not found or self.count < 0:
             message = f'"{_short(field)}" is no K, behind QF, with the number of its first fuse and hexadecimal digits'
-            raise self.refusal("F104", at, message)
+            raise self.place(at).refusal("F104", message)
         states = "".join(f"{int(digit, 16):04b}" for digit in "".join(found[2].split()))
         for fuse, state in enumerate(states, int(found[1])):
             self._fuse(at, fuse, state)
 
     def _fuse(self, at: int, fuse: int, state: str) -> None:
         if fuse >= self.count:
-            raise self.refusal("F105", at, f"this is fuse {fuse}, and QF says that there are {self.count}",
+            raise self.place(at).refusal("F105", f"this is fuse {fuse}, and QF says that there are {self.count}",
                                f"the last fuse has the number {self.count - 1}")  # fmt: skip
         if self.fuses.setdefault(fuse, state) != state:
-            raise self.refusal("F106", at, f"fuse {fuse} is {state} here and {self.fuses[fuse]} before")
+            raise self.place(at).refusal("F106", f"fuse {fuse} is {state} here and {self.fuses[fuse]} before")
 
     def _sum(self, at: int, field: str) -> None:
         if not re.fullmatch(r"C[0-9A-Fa-f]{4}", field.strip()):
-            raise self.refusal("F104", at, f'"{_short(field)}" is no C with four hexadecimal digits')
+            raise self.place(at).refusal("F104", f'"{_short(field)}" is no C with four hexadecimal digits')
         self.checksum = (at, int(field[1:5], 16))
 
     def _vector(self, at: int, field: str) -> None:
         found = re.match(r"V(\d{1,9})[ \r\n\t]+", field)
         if not found:
-            raise self.refusal("F104", at, f'"{_short(field)}" is no V with a number and a blank')
+            raise self.place(at).refusal("F104", f'"{_short(field)}" is no V with a number and a blank')
         vector = "".join(field[found.end() :].split())
         wrong = next((letter for letter in vector if letter not in _CONDITIONS), "")
         if wrong:
-            raise self.refusal("F104", at, f"{wrong!r} is no test condition; they are 0 to 9, B, C, D, F, H, K, L, N, "
-                               "P, U, X, Z")  # fmt: skip
+            message = f"{wrong!r} is no test condition; they are 0 to 9, B, C, D, F, H, K, L, N, P, U, X, Z"
+            raise self.place(at).refusal("F104", message)
         if self.pins and len(vector) != self.pins:
-            raise self.refusal("F110", at, f"the vector has {len(vector)} conditions, and QP says {self.pins} pins")
+            raise self.place(at).refusal(
+                "F110", f"the vector has {len(vector)} conditions, and QP says {self.pins} pins"
+            )
         self.vectors.append(vector)
 
     def _all(self) -> str:
         if self.count < 0:
-            raise self.refusal("F107", len(self.text), "the file has no QF field, which says how many fuses there are")
+            raise self.place(len(self.text)).refusal(
+                "F107", "the file has no QF field, which says how many fuses there are"
+            )
         if not self.default and len(self.fuses) < self.count:
             gap = next(fuse for fuse in range(self.count) if fuse not in self.fuses)
-            raise self.refusal("F107", len(self.text), f"nothing is said about fuse {gap}",
+            raise self.place(len(self.text)).refusal("F107", f"nothing is said about fuse {gap}",
                                "list it, or give the state of all others by F0 or F1")  # fmt: skip
         fuses = "".join(self.fuses.get(fuse, self.default) for fuse in range(self.count))
         if self.checksum and self.checksum[1] != fuse_checksum(fuses):
             at, said = self.checksum
             message = f"the fuse checksum is {said:04X}, the fuses give {fuse_checksum(fuses):04X}"
-            raise self.refusal("F108", at, message, "a fuse was lost or changed; read the device again")
+            raise self.place(at).refusal("F108", message, "a fuse was lost or changed; read the device again")
         return fuses
 
     def _end(self, start: int, end: int) -> None:
@@ -217,17 +223,19 @@ class _Reader:
         found = re.match(r"[0-9A-Fa-f]{4}", self.text[end + 1 : end + 5])
         if not found:
             if self.text[end + 1 :].strip():
-                raise self.refusal("F104", end + 1, "what stands behind the end is no sum of four hexadecimal digits")
+                raise self.place(end + 1).refusal(
+                    "F104", "what stands behind the end is no sum of four hexadecimal digits"
+                )
             return
         said, real = int(found[0], 16), transmission_checksum(self.text[start : end + 1])
         if said not in (0, real):
             message = f"the transmission checksum is {said:04X}, the characters give {real:04X}"
-            raise self.refusal("F109", end + 1, message, "0000 in its place says that it is not to be checked")
+            raise self.place(end + 1).refusal("F109", message, "0000 in its place says that it is not to be checked")
 
-    def refusal(self, code: str, at: int, message: str, help: str = "") -> LatchworkError:
+    def place(self, at: int) -> Word:
+        """The character with an index."""
         line = bisect_right(self.lines, at)
-        position = Position(self.name, line, at - self.lines[line - 1] + 1)
-        return LatchworkError(Problem(code, message, (Label(position),), help))
+        return Word("", Position(self.name, line, at - self.lines[line - 1] + 1))
 
 
 def _is_number(text: str) -> bool:

@@ -58,9 +58,10 @@ def _text(path: Path, name: str, encoding: str) -> str:
 def part_of_logic(part: Part, path: Path, shown: str) -> Part:
     """The part with the logic of a file; its pins have the names that the file gives them. Raises LatchworkError."""
     fitting = logic_in(path, shown)
-    device, wanted = device_of(part), fitting.logic.device
-    if device is not wanted:
-        raise _of_another(shown, f"this is logic for a {wanted.name}", part)
+    wanted = fitting.logic.device
+    if device_of(part) is not wanted:
+        message = f"this is logic for a {wanted.name}, and the chip is a {part.name}"
+        raise _refused("F112", message, shown, "name the file of this chip")
     names = {number: name for name, number in fitting.logic.pins.items()}
     return programmed(part, f"{part.name} {path.stem}", fitting.fitted.fuses, names)
 
@@ -69,7 +70,9 @@ def part_of_fuses(part: Part, path: Path, shown: str) -> Part:
     """The part with the fuses of a file. Raises LatchworkError."""
     device, file = device_of(part), fuses_in(path, shown)
     if device is None or len(file.fuses) not in device.sizes:
-        raise _of_another(shown, f"this file has {len(file.fuses)} fuses", part)
+        has = " or ".join(map(str, device.sizes if device else ()))
+        message = f"this file has {len(file.fuses)} fuses, and a {part.name} has {has}"
+        raise _refused("F112", message, shown, "name the file of this chip")
     refuse_without_mode(device, file.fuses, shown)
     return programmed(part, f"{part.name} {path.stem}", file.fuses)
 
@@ -86,8 +89,5 @@ def refuse_without_mode(device: Device, fuses: str, shown: str) -> None:
         raise LatchworkError(Problem("F113", f"{levels}, which sets no mode", (Label(Position(shown)),), hint))
 
 
-def _of_another(shown: str, what: str, part: Part) -> LatchworkError:
-    device = device_of(part)
-    has = f", a {part.name} has {' or '.join(map(str, device.sizes))}" if device and "fuses" in what else ""
-    message = f"{what}{has}" if has else f"{what}, and the chip is a {part.name}"
-    return LatchworkError(Problem("F112", message, (Label(Position(shown)),), "name the file of this chip"))
+def _refused(code: str, message: str, shown: str, help: str = "") -> LatchworkError:
+    return LatchworkError(Problem(code, message, (Label(Position(shown)),), help))

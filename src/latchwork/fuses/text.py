@@ -182,11 +182,12 @@ class _Reader:
         operator = self.takes("==", "!=", "<", "<=", ">", ">=")
         if not operator:
             message = f"the group `{word.text}` is compared with a number; {self.next.described()} stands here"
-            raise self.next.refusal("F201", message, f"write such as `{word.text} == 0b10`")
+            raise self.next.refusal("F201", message, f"write it as in `{word.text} == 0b10`")
         pins = [self.logic.pins[name] for name in self.logic.groups[word.text]]
         number, place = self.number(), self.words[self.at - 1]
         if number >= 1 << len(pins):
-            message = f"`{word.text}` has {len(pins)} bits and is never {place.text}"
+            bits = "1 bit" if len(pins) == 1 else f"{len(pins)} bits"
+            message = f"`{word.text}` has {bits} and is never {place.text}"
             raise place.refusal("F203", message, f"its largest value is {(1 << len(pins)) - 1}")
         below, equal = self._below_and_equal(pins, number)
         functions = self.logic.functions
@@ -228,7 +229,8 @@ def _pins(logic: Logic, reader: _Reader) -> None:
         place, number = reader.next, reader.number()
         if not 0 < number <= logic.device.pins or number in (logic.device.pins // 2, logic.device.pins):
             message = f"pin {number} of a {logic.device.name} carries no signal"
-            raise place.refusal("F202", message, "name one pin for each name, in their order")
+            signals = f"1 to {logic.device.pins - 1} but {logic.device.pins // 2}"
+            raise place.refusal("F202", message, f"names are given to the pins {signals}")
         if name.text in TAKEN or re.fullmatch(r"held_\d+|pin\d+", name.text):
             raise name.refusal("F204", f"`{name.text}` is a name that every device has; choose another")
         if name.text in logic.pins:
