@@ -39,12 +39,7 @@ def fitted(logic: Logic) -> Fitted:
             return _Fit(logic, mode).all()
         except LatchworkError as error:
             refused.append(error.problems)
-    raise LatchworkError(min(refused, key=_weight))
-
-
-def _weight(problems: tuple[Problem, ...]) -> tuple[bool, int]:
-    """The mode that comes nearest is told of: it has the `when`s that are asked for, and the fewest problems."""
-    return any(problem.code == "F304" for problem in problems), len(problems)
+    raise LatchworkError(min(refused, key=len))
 
 
 def _modes(logic: Logic) -> tuple[Mode, ...]:
@@ -53,6 +48,8 @@ def _modes(logic: Logic) -> tuple[Mode, ...]:
         return (Mode.ONLY,)
     if any(output.registered for output in logic.outputs.values()):
         return (Mode.REGISTERED,)
+    if any(output.enable != ALWAYS for output in logic.outputs.values()):
+        return (Mode.COMPLEX,)
     return Mode.SIMPLE, Mode.COMPLEX
 
 
@@ -155,9 +152,9 @@ class _Fit:
     def _enable(self, cell: Cell, output: Output) -> None:
         if cell.enable_row < 0:
             if output.enable != ALWAYS:
-                reason = f"is shown while pin {cell.enable_pin} is low" if cell.enable_pin else "is always shown"
-                self._refuse(output.name, "F304", f"`{output.name.text}` has no `when` of its own: it {reason}",
-                             "a 22V10 has one for each output")  # fmt: skip
+                reason = f"it is shown while pin {cell.enable_pin} is low"
+                message = f"`{output.name.text}` has no `when` of its own: {reason}"
+                self._refuse(output.name, "F304", message, "a 22V10 has one for each output")
             return
         self._single(cell.enable_row, output.enable, output.name, f"the `when` of `{output.name.text}`")
 
