@@ -36,7 +36,10 @@ def _renamed(part: Part, names: Mapping[int, str]) -> Part:
     taken = set(names.values())
     kept = {pin.name: f"pin{pin.number}" if pin.name in taken else pin.name for pin in part.pins}
     new = {pin.name: names.get(pin.number, kept[pin.name]) for pin in part.pins}
-    pins = tuple(replace(pin, name=new[pin.name]) for pin in part.pins)
+    pins = tuple(
+        replace(pin, name=new[pin.name], sheet=pin.sheet if new[pin.name] == pin.name else new[pin.name])
+        for pin in part.pins
+    )
     vectors = tuple((name, tuple(new[pin] for pin in group)) for name, group in part.vectors)
     clock = part.pins[0].name
     figures = tuple(
