@@ -129,6 +129,8 @@ def test_a_machine_of_logic_alone_has_images(plover: Path, capsys: pytest.Captur
     assert program.run(["images", "plover"]) == 0
     assert "GAL22V10 both" in capsys.readouterr().out
     (file,) = (plover / "images").glob("*.jed")
+    assert "5892 fuses" in (plover / "images" / "labels.txt").read_text()
+    assert "checksum 760A" in (plover / "images" / "labels.html").read_text()
     assert (
         read(file.read_bytes().decode(), file.name).fuses == load_model(plover).netlist.part_of(chip_of(plover)).fuses
     )
