@@ -132,12 +132,13 @@ class _Fit:
         return (True,) if fixed else (True, False)
 
     def _terms(self, output: Output, high: bool) -> list[Term] | None:
-        return self._terms_of(output.value if high else self.logic.functions.invert(output.value))
+        value = output.value if high else self.logic.functions.invert(output.value)
+        return self._terms_of(value, len(self.cells[output.pin].rows))
 
-    def _terms_of(self, function: int) -> list[Term] | None:
+    def _terms_of(self, function: int, room: int = 1) -> list[Term] | None:
         """Few product terms; None where there are too many to be worked out."""
         try:
-            return sum_of_products(self.logic.functions, function, enough=2)
+            return sum_of_products(self.logic.functions, function, room)
         except TooLarge:
             return None
 

@@ -7,11 +7,12 @@ irredundant covers from binary decision diagrams", IEICE Transactions 1993), tri
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 NEVER, ALWAYS = 0, 1
 MOST_NODES = 200_000
 MOST_TERMS = 128
+FEW_ORDERS = 4
 
 Term = tuple[tuple[int, int], ...]
 """(variable, level) pairs, all of which have to hold."""
@@ -101,21 +102,27 @@ class Functions:
         return moved(function)
 
 
-def sum_of_products(functions: Functions, function: int, enough: int = 1) -> list[Term]:
-    """Few terms whose sum is the function; the search ends at ``enough``. Raises TooLarge."""
-    order = functions.variables(function)
+def sum_of_products(functions: Functions, function: int, room: int = 1) -> list[Term]:
+    """Few terms whose sum is the function. Several orders of the variables are tried: some where the terms have room,
+    more where there are too many. Raises TooLarge."""
     best: list[Term] | None = None
-    for turn in range(max(1, min(len(order), 12))):
-        turned = (*order[turn:], *order[:turn])
-        for tried in (turned, turned[::-1]):
-            found = _cover_in_order(functions, function, tried)
-            if found is not None and (best is None or len(found) < len(best)):
-                best = found
-            if best is not None and len(best) <= enough:
-                return best
+    for tried, order in enumerate(_orders(functions.variables(function)), 1):
+        found = _cover_in_order(functions, function, order)
+        if found is not None and (best is None or len(found) < len(best)):
+            best = found
+        if best is not None and (len(best) <= 1 or (tried >= FEW_ORDERS and len(best) <= room)):
+            break
     if best is None:
         raise TooLarge
     return best
+
+
+def _orders(variables: list[int]) -> Iterator[tuple[int, ...]]:
+    """Each variable first once, and each of these orders backwards; of many variables not all."""
+    for turn in range(max(1, min(len(variables), 12))):
+        turned = (*variables[turn:], *variables[:turn])
+        yield turned
+        yield turned[::-1]
 
 
 def _cover_in_order(functions: Functions, function: int, order: Sequence[int]) -> list[Term] | None:
