@@ -114,8 +114,8 @@ class _Fit:
         fitting = [(high, terms) for high, terms in found if terms is not None and len(terms) <= len(cell.rows)]
         if not fitting:
             least = min((len(terms) for _, terms in found if terms is not None), default=None)
-            needs = f"needs {least}" if least is not None else "needs more than can be worked out"
-            self._refuse(output.name, "F302", f"`{output.name.text}` {needs} product terms, and pin {output.pin} has "
+            needs = f"{least} product terms" if least is not None else "more product terms than can be worked out"
+            self._refuse(output.name, "F302", f"`{output.name.text}` needs {needs}, and pin {output.pin} has "
                          f"{len(cell.rows)}", self._roomier(len(cell.rows)))  # fmt: skip
             return None
         return fitting[0] if output.registered else min(fitting, key=lambda each: len(each[1]))

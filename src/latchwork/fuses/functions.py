@@ -13,6 +13,8 @@ NEVER, ALWAYS = 0, 1
 MOST_NODES = 200_000
 MOST_TERMS = 128
 FEW_ORDERS = 4
+MOST_WORK = 250_000
+"""Nodes and choices worked on for one sum; a second or two."""
 
 Term = tuple[tuple[int, int], ...]
 """(variable, level) pairs, all of which have to hold."""
@@ -25,7 +27,8 @@ class TooLarge(Exception):  # noqa: N818  a name that reads well where it is rai
 class Functions:
     """A store of functions; variables are tested in the order of their numbers."""
 
-    def __init__(self) -> None:
+    def __init__(self, most: int = 0) -> None:
+        self.most = most or MOST_NODES
         self.nodes: list[tuple[int, int, int]] = [(1 << 30, 0, 0), (1 << 30, 1, 1)]
         self._known: dict[tuple[int, int, int], int] = {}
         self._chosen: dict[tuple[int, int, int], int] = {}
@@ -36,11 +39,16 @@ class Functions:
         key = (test, low, high)
         found = self._known.get(key)
         if found is None:
-            if len(self.nodes) >= MOST_NODES:
+            if len(self.nodes) >= self.most:
                 raise TooLarge
             found = self._known[key] = len(self.nodes)
             self.nodes.append(key)
         return found
+
+    @property
+    def work(self) -> int:
+        """How much was worked out in this store."""
+        return len(self.nodes) + len(self._chosen)
 
     def variable(self, number: int) -> int:
         return self.node(number, NEVER, ALWAYS)
@@ -54,6 +62,8 @@ class Functions:
         key = (condition, yes, no)
         found = self._chosen.get(key)
         if found is None:
+            if len(self._chosen) >= 2 * self.most:
+                raise TooLarge
             test = min(self.nodes[each][0] for each in key)
             low, high = (self.choose(*(self.part(each, test, level) for each in key)) for level in (0, 1))
             found = self._chosen[key] = self.node(test, low, high)
@@ -106,11 +116,14 @@ def sum_of_products(functions: Functions, function: int, room: int = 1) -> list[
     """Few terms whose sum is the function. Several orders of the variables are tried: some where the terms have room,
     more where there are too many. Raises TooLarge."""
     best: list[Term] | None = None
+    work = 0
     for tried, order in enumerate(_orders(functions.variables(function)), 1):
-        found = _cover_in_order(functions, function, order)
+        store = Functions(MOST_WORK // 8)
+        found = _cover_in_order(functions, function, order, store)
+        work += store.work
         if found is not None and (best is None or len(found) < len(best)):
             best = found
-        if best is not None and (len(best) <= 1 or (tried >= FEW_ORDERS and len(best) <= room)):
+        if work > MOST_WORK or (best is not None and (len(best) <= 1 or (tried >= FEW_ORDERS and len(best) <= room))):
             break
     if best is None:
         raise TooLarge
@@ -125,8 +138,8 @@ def _orders(variables: list[int]) -> Iterator[tuple[int, ...]]:
         yield turned[::-1]
 
 
-def _cover_in_order(functions: Functions, function: int, order: Sequence[int]) -> list[Term] | None:
-    store = Functions()
+def _cover_in_order(functions: Functions, function: int, order: Sequence[int], store: Functions) -> list[Term] | None:
+    """The terms found in one order, worked out in an empty store; None where they are too many."""
     try:
         moved = functions.reordered(function, order, store)
         _, terms = _Cover(store).between(moved, moved)
