@@ -136,7 +136,7 @@ class _Reading:
         reset = self._term(self.device.reset_row) if self.device.reset_row >= 0 else NEVER
         levels = () if reset is NEVER else (Level(reset, NEVER),)
         clock = variable(self.names[self.device.clock])
-        return Register(self._state(cell.pin), 1, (Update(clock, data),), levels)
+        return Register(self._state(cell.pin), 1, (Update(clock, data),), levels, wakes=0)
 
     def _sum(self, cell: Cell) -> Expression:
         return _any([self._term(row) for row in cell.rows])
