@@ -6,19 +6,21 @@ Semiconductor), from memory.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from random import Random
 
 import pytest
 from burned import Burned, random_fuses
 
-from latchwork import Machine, pull_up
+from latchwork import LOW, Machine, pull_up
 from latchwork.engines.compiled.engine import CompiledEngine
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.protocol import Simulation
 from latchwork.fuses.file import FuseFile, written
 from latchwork.load.machine import read_machine
 from latchwork.netlist import Netlist
+from latchwork.netlist.verify_part import verify_part
 from latchwork.problems import LatchworkError
 
 SETTINGS = [("16V8", "10"), ("16V8", "11"), ("16V8", "01"), ("20V8", "10"), ("20V8", "11"), ("20V8", "01")]
@@ -170,3 +172,24 @@ def test_the_signature_and_a_file_without_it(tmp_path: Path) -> None:
         (part,) = m.netlist().parts
         parts.append(part.behaviour)
     assert parts[0] == parts[1]
+
+
+def test_a_flip_flop_is_reset_at_power_up_in_the_unknown_reading_too(tmp_path: Path) -> None:
+    """POWER-ON RESET OF REGISTERS is on the first page of the data sheet GAL22V10 (Lattice Semiconductor)."""
+    (tmp_path / "both.logic").write_text(COUNTER)
+    m = Machine("bench")
+    chip = m.chip("GAL22V10", logic=str(tmp_path / "both.logic"), clear=LOW, clock=LOW)
+    count = [chip.c0, chip.c1, chip.c2]
+    oracle = Oracle(m.netlist(), unknown=True)
+    assert oracle.read(net.index for net in count) == 0
+
+
+def test_a_register_can_t_wake_up_with_more_than_it_holds(tmp_path: Path) -> None:
+    (tmp_path / "both.logic").write_text(COUNTER)
+    m = Machine("bench")
+    m.chip("GAL22V10", logic=str(tmp_path / "both.logic"))
+    (part,) = m.netlist().parts
+    first, *others = part.behaviour.registers
+    wrong = replace(part, behaviour=replace(part.behaviour, registers=(replace(first, wakes=2), *others)))
+    (problem,) = verify_part(wrong)
+    assert problem.message == ('GAL22V10 both: the register "held_23" wakes up with 2 and has a width of 1')

@@ -155,9 +155,7 @@ class _Reading:
         return make(Operation.AND, 1, *literals)
 
     def _literal(self, column: int) -> Expression:
-        pin = self.pins.get(column & ~1)
-        if pin is None:
-            return ALWAYS  # a column that the mode leaves without a signal
+        pin = self.pins[column & ~1]
         signal = ~variable(self._state(pin)) if pin in self.registered else variable(self.names[pin])
         return _inverted(signal) if column & 1 else signal
 

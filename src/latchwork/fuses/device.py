@@ -4,8 +4,7 @@ Fuses of the array are numbered row by row; a pin has two columns, itself (even)
 is 0 connects its column to the product term of its row.
 
 Sources: the logic diagrams of the data sheets GAL16V8, GAL20V8 and GAL22V10 (Lattice Semiconductor; ATF16V8, ATF20V8
-and ATF22V10 of Atmel are the same), from memory, row starts and the numbers of the architecture fuses compared with
-published listings of them (tests/fuses/test_maps.py).
+and ATF22V10 of Atmel are the same), from memory; tests/fuses/test_maps.py has the numbers once more as plain lists.
 """
 
 from __future__ import annotations

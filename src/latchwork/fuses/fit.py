@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from latchwork.fuses.device import V22, Cell, Device, Mode, cells, columns, mode_fuses
 from latchwork.fuses.functions import ALWAYS, Term, TooLarge, sum_of_products
@@ -200,11 +200,3 @@ class _Fit:
 
     def _refuse(self, place: Word, code: str, message: str, help: str = "") -> None:
         self.problems += place.refusal(code, message, help).problems
-
-
-def with_signature(found: Fitted, text: str) -> Fitted:
-    """The fuses with up to eight letters in the signature, the first letter and its highest bit first."""
-    data = text.encode("ascii", "replace")[:8].ljust(8, b"\0")
-    bits = "".join(f"{byte:08b}" for byte in data)
-    span = found.device.signature
-    return replace(found, fuses=found.fuses[: span.start] + bits + found.fuses[span.stop :])

@@ -120,7 +120,7 @@ def _drive(part: Part, drive: Drive, scope: _Scope) -> Iterator[str]:
 def _register(register: Register, scope: _Scope) -> Iterator[str]:
     what = f'the register "{register.name}"'
     if register.wakes is not None and not 0 <= register.wakes < 1 << register.width:
-        yield f"{what} wakes up with {register.wakes}, which its {register.width} bits can't hold"
+        yield f"{what} wakes up with {register.wakes} and has a width of {register.width}"
     for update in register.updates:
         yield from _expression(update.clock, 1, f"the clock of {what}", scope)
         yield from _expression(update.data, register.width, f"the data of {what}", scope)
