@@ -6,9 +6,11 @@ from pathlib import Path
 
 import pytest
 from lockstep import Lockstep
+from terminal_machine import write_machine
 from test_lockstep_machines import DUNLIN, PROGRAMS, ROOT
 
 from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
+from latchwork.devices.made import made
 from latchwork.engines.compiled.engine import CompiledEngine
 from latchwork.engines.compiled.hot_clocks import Heat
 from latchwork.engines.compiled.watching import Watch
@@ -151,3 +153,27 @@ def test_watching_runs_hot_and_stops_where_general_code_does() -> None:
         if heat is not None:
             assert engine.hot_clocks > 1000
     assert ends[0] == ends[1]
+
+
+def test_a_terminal_on_hot_code(tmp_path: Path) -> None:
+    """Lapwing with a serial port that its program asks for its status without end, typed to now and then."""
+    write_machine(tmp_path)
+    model = model_of(tmp_path, tmp_path / "terminal.asm")
+    contents = waking_bytes(model, rom_bytes(model))
+    general = CompiledEngine(model.netlist, contents, seed=3)
+    hot = CompiledEngine(model.netlist, contents, seed=3, heat=early(model, 5_000, 1_000))
+    said: list[list[tuple[str, bytes]]] = [[], []]
+    for engine, heard in zip((general, hot), said, strict=True):
+        engine.hear(lambda name, data, heard=heard: heard.append((name, data)))  # type: ignore[misc]
+        for stated in model.statements.devices:
+            engine.attach(made(stated))
+    for clocks in (7_000, 60_000, 1, 33_333):
+        for engine in (general, hot):
+            engine.send("line", b"gull")
+            engine.send("panel", b"keys=3")
+            engine.run(clocks)
+        assert states(hot) == states(general)
+        assert (hot.ticks, hot.clocks, hot.time_ps) == (general.ticks, general.clocks, general.time_ps)
+    assert said[0] == said[1]
+    assert b"sum " in b"".join(data for name, data in said[0] if name == "line")
+    assert hot.hot_clocks > 50_000

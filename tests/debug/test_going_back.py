@@ -46,9 +46,9 @@ def keyed() -> Model:
         return load_model(folder)
 
 
-def with_panel(model: Model) -> Running:
+def with_panel(model: Model, engine: str | None = None) -> Running:
     """The machine with a panel that counts may be stopped at; the panel tells of the count."""
-    machine = Running(model, seed=3)
+    machine = Running(model, seed=3, engine=engine)
     net = model.netlist.net_named
     lamps = {"count": machine.nets("count")}
     machine.attach(Panel("panel", switches={"run": [net["run"]], "protect": [net["protect"]]}, lamps=lamps))

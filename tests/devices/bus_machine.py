@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from building import Builder
+from either_engine import ENGINES
 
-from latchwork.devices.serial_port import SerialPort
-from latchwork.engines.oracle import Oracle
-from latchwork.netlist import Netlist
+from latchwork.devices.serial_port import LINE_PINS, SERIAL_PORT, SerialLine
+from latchwork.netlist import NetId, Netlist
+from latchwork.parts import Floating
 
 STROBES = ("a0", "cs_n", "rd_n", "wr_n")
 
@@ -19,7 +20,19 @@ def bus_netlist() -> Netlist:
         b.pull(name, "high")
     for name in STROBES:
         b.pull(name, "high")
+    line = {pin: b.bus(pin.lower(), width) if width > 1 else pin.lower() for pin, width in LINE_PINS.items()}
+    b.add(SERIAL_PORT.in_family("", Floating.UNKNOWN), D=b.bus("d", 8), A0="a0", CS_n="cs_n", RD_n="rd_n", WR_n="wr_n",
+          IRQ_n="irq_n", **line)  # fmt: skip
     return b.netlist()
+
+
+def line_nets(netlist: Netlist) -> dict[str, list[NetId]]:
+    """The nets to the line side, by pin."""
+    net = netlist.net_named
+    return {
+        pin: [net[pin.lower()]] if width == 1 else [net[f"{pin.lower()}[{bit}]"] for bit in range(width)]
+        for pin, width in LINE_PINS.items()
+    }
 
 
 class Processor:
@@ -29,9 +42,8 @@ class Processor:
         netlist = bus_netlist()
         self.net = netlist.net_named
         self.data = [self.net[f"d[{i}]"] for i in range(8)]
-        self.simulation = Oracle(netlist)
-        named = {name: self.net[name] for name in (*STROBES, "irq_n")}
-        self.port = SerialPort("line", data=self.data, rate=rate, **named)
+        self.simulation = ENGINES.made(netlist)
+        self.port = SerialLine("line", line_nets(netlist), rate)
         self.heard = b""
         self.simulation.hear(self._hear)
         self.simulation.attach(self.port)

@@ -19,14 +19,14 @@ y = m.bus("y", 8)
 m.chip("138", label="steps", S=phase[1:4], G1=HIGH, G2A_n=LOW, G2B_n=LOW, Y=y)
 status_n, byte_n = y[1], y[2]
 send_n = m.gate("or", y[4], m.gate("inverter", came))
-last = phase[0]
-m.chip("74", label="came", CLK1=m.gate("or", status_n, m.gate("nand", last, clock)), D1=data[0], CLR1_n=reset_n,
+late_n = m.gate("or", m.gate("inverter", phase[0]), clock)  # low in the last quarter of a step
+m.chip("74", label="came", CLK1=m.gate("or", status_n, late_n), D1=data[0], CLR1_n=reset_n,
        PRE1_n=HIGH, Q1=came, Q1_n=OPEN, CLK2=LOW, D2=LOW, CLR2_n=HIGH, PRE2_n=HIGH, Q2=OPEN, Q2_n=OPEN)
 wanted_n = m.gate("or", byte_n, m.gate("inverter", came))
-m.chip("374", label="held", CLK=m.gate("or", wanted_n, m.gate("nand", last, clock)), OC_n=LOW, D=data, Q=held)
+m.chip("374", label="held", CLK=m.gate("or", wanted_n, late_n), OC_n=LOW, D=data, Q=held)
 m.chip("541", label="shown", A=held, Y=data, G1_n=send_n, G2_n=LOW)
 read_n = m.gate("and", status_n, wanted_n, name="read_n")
-write_n = m.gate("or", send_n, m.gate("inverter", last), name="write_n")
+write_n = m.gate("or", send_n, late_n, name="write_n")
 irq_n = m.net("irq_n", idle=pull_up("10k"))
 select_n = m.gate("and", read_n, write_n)
 m.serial_port("line", D=data, A0=m.gate("inverter", status_n), CS_n=select_n, RD_n=read_n, WR_n=write_n, IRQ_n=irq_n,

@@ -7,24 +7,28 @@ from collections.abc import Sequence
 
 import pytest
 from building import Builder
+from either_engine import ENGINES
 
 from latchwork.devices import Bench, Device, Edge, Output, Watch
 from latchwork.devices.panel import Panel
 from latchwork.engines.devices import DeviceError
 from latchwork.engines.oracle import Oracle
+from latchwork.engines.protocol import Simulation
 from latchwork.parts import OutputKind
 from latchwork.problems import LatchworkError
+
+pytestmark = pytest.mark.usefixtures("either_engine")
 
 PERIOD = 1_000_000
 
 
-def machine(unknown: bool = False) -> tuple[Oracle, dict[str, int]]:
+def machine(unknown: bool = False) -> tuple[Simulation, dict[str, int]]:
     b = Builder(clock="clock")
     b.add("oscillator", parameters={"period": PERIOD}, OUT="clock")
     b.add("74HCT00", A1="clock", B1="high", Y1="clock_n", A2="asked", B2="high", Y2="asked_n")
     b.pull("asked", "high")
     netlist = b.netlist()
-    return Oracle(netlist, unknown=unknown), netlist.net_named
+    return (Oracle(netlist, unknown=True) if unknown else ENGINES.made(netlist)), netlist.net_named
 
 
 class Answering(Device):
@@ -151,7 +155,7 @@ def test_the_panel() -> None:
     b.pull("go_n", "high")
     netlist = b.netlist()
     net = netlist.net_named
-    simulation = Oracle(netlist)
+    simulation = ENGINES.made(netlist)
     heard = []
     simulation.hear(lambda name, data: heard.append((name, data)))
     lamps = {"lamps": [net["both_n"], net["go"]]}

@@ -32,10 +32,10 @@ def test_both_engines_report_the_same(program: str, until: str) -> None:
 
 def test_most_of_a_long_run_is_compiled_code() -> None:
     running = Running(load_model(DUNLIN))
-    report = running.run(DUNLIN / "programs" / "primes.asm", until="never", clocks=300_000)
+    report = running.run(DUNLIN / "programs" / "primes.asm", until="never", clocks=3_000_000)
     simulation = running.simulation
     assert isinstance(simulation, CompiledEngine)
-    assert report.clocks == 300_000
+    assert report.clocks == 3_000_000
     assert simulation.native_ticks > 50 * simulation.oracle_ticks
 
 

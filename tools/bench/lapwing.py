@@ -43,11 +43,12 @@ class Lapwing:
         self.contents = waking_bytes(self.model, rom_bytes(self.model))
         self.registers = dict(self.model.statements.registers)
 
-    def engine(self, *, hot: bool = False) -> CompiledEngine:
-        """``hot``: clocks that come often are compiled for their control words as well."""
+    def engine(self, *, hot: bool = False, aside: bool = False) -> CompiledEngine:
+        """``hot``: clocks that come often are compiled for their control words as well; ``aside``: all is compiled
+        beside the run, as for a person."""
         microprogram = self.model.statements.microprogram
         heat = Heat(microprogram) if hot and microprogram is not None else None
-        return CompiledEngine(self.model.netlist, self.contents, heat=heat)
+        return CompiledEngine(self.model.netlist, self.contents, heat=heat, aside=aside)
 
     def warm(self) -> CompiledEngine:
         """An engine that has come past the start, and stands before an instruction."""
@@ -87,7 +88,7 @@ class GccBit:
 
     def __init__(self, lapwing: Lapwing, folder: Path) -> None:
         engine = lapwing.engine()
-        slot = engine._main_oscillator()
+        slot = engine._main_oscillator
         assert slot is not None
         nets = engine._oracle._machine.nets
         self._ties = len(engine._wiring.ties)

@@ -7,24 +7,31 @@ from collections.abc import Iterator, Mapping
 from latchwork.design.draft import Draft
 from latchwork.design.mistakes import kind_of, mistake
 from latchwork.design.place import here
+from latchwork.design.signals import Bus, Net
 from latchwork.design.statements import Stated, claim
-from latchwork.design.values import name_of, net_of, nets_of, number_of
+from latchwork.design.values import name_of, nets_of, number_of
+from latchwork.devices.serial_port import LINE_PINS
 from latchwork.model import AttachedDevice
 
 FASTEST = 10_000_000
 
 
-def add_serial_port(draft: Draft, stated: Stated, name: object, pins: Mapping[str, object], rate: object) -> None:
-    """``pins``: D, eight nets, and A0, CS_n, RD_n, WR_n, IRQ_n, of which None is left out."""
+def add_serial_line(draft: Draft, stated: Stated, name: object, data: object, rate: object) -> dict[str, Bus | Net]:
+    """New nets to the line side of a serial port, by its pins. ``data``: what it is joined to on the bus."""
     given = _claimed(stated, name)
-    data = tuple(net.index for net in nets_of(draft, pins["D"], f'the data of "{given}"'))
-    if len(data) != 8:
-        raise mistake("M022", f'the serial port "{given}" has eight data nets, these are {len(data)}')
-    single = {pin: value for pin, value in pins.items() if pin != "D" and value is not None}
-    rows: list[tuple[str, tuple[int, ...]]] = [("D", data)]
-    rows += [(pin, (net_of(draft, value, f'{pin} of "{given}"').index,)) for pin, value in single.items()]
+    count = len(nets_of(draft, data, f'the data of "{given}"'))
+    if count != 8:
+        raise mistake("M022", f'the serial port "{given}" has eight data nets, these are {count}')
     bits = number_of(rate, f'the rate of "{given}"', 1, FASTEST)
-    stated.devices.append(AttachedDevice("serial port", given, tuple(rows), (("rate", bits),), here()))
+    line: dict[str, Bus | Net] = {
+        pin: draft.add_bus(f"{given}_{pin.lower()}", width, "")
+        if width > 1
+        else draft.add_net(f"{given}_{pin.lower()}")
+        for pin, width in LINE_PINS.items()
+    }
+    rows = tuple((pin, tuple(net.index for net in nets_of(draft, nets, pin))) for pin, nets in line.items())
+    stated.devices.append(AttachedDevice("serial port", given, rows, (("rate", bits),), here()))
+    return line
 
 
 def add_panel(draft: Draft, stated: Stated, name: object, **kinds: object) -> None:

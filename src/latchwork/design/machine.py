@@ -15,7 +15,7 @@ from latchwork.design.mistakes import kind_of, mistake
 from latchwork.design.parts import family_of, part_named
 from latchwork.design.place import here
 from latchwork.design.programmable import with_fuses
-from latchwork.design.signals import LOW, Bus, Level, Net
+from latchwork.design.signals import LOW, OPEN, Bus, Level, Net
 from latchwork.design.times import give_times
 from latchwork.design.values import (
     level_of,
@@ -30,6 +30,7 @@ from latchwork.design.values import (
     time_of,
     volts_of,
 )
+from latchwork.devices.serial_port import SERIAL_PORT
 from latchwork.model import Halt, LoadedImage, MicroprogramBinding, Space, Statements
 from latchwork.netlist import Netlist
 from latchwork.netlist.netlist import NO_NET
@@ -370,8 +371,9 @@ class Machine:
         rate: int = 9600,
     ) -> None:
         """A serial port on a bus, for a terminal; see ``devices/serial_port.py``. ``rate``: bits a second."""
-        pins = {"D": D, "A0": A0, "CS_n": CS_n, "RD_n": RD_n, "WR_n": WR_n, "IRQ_n": IRQ_n}
-        devices.add_serial_port(self._draft, self._stated, name, pins, rate)
+        line = devices.add_serial_line(self._draft, self._stated, name, D, rate)
+        interrupt = OPEN if IRQ_n is None else IRQ_n
+        self.chip(SERIAL_PORT, line, label=name, D=D, A0=A0, CS_n=CS_n, RD_n=RD_n, WR_n=WR_n, IRQ_n=interrupt)
 
     def panel(
         self,

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from latchwork.devices.panel import Panel
 from latchwork.devices.protocol import Device
-from latchwork.devices.serial_port import SerialPort
+from latchwork.devices.serial_port import SerialLine
 from latchwork.model import AttachedDevice
 from latchwork.netlist import NetId
 
@@ -17,8 +17,7 @@ def made(stated: AttachedDevice) -> Device:
     """A new device of the kind, with the nets and settings that are stated. ValueError where there is no such kind."""
     pins, settings = dict(stated.pins), dict(stated.settings)
     if stated.kind == SERIAL_PORT:
-        one = {name.lower(): pins[name][0] for name in ("A0", "CS_n", "RD_n", "WR_n", "IRQ_n") if name in pins}
-        return SerialPort(stated.name, data=pins["D"], rate=settings["rate"], **one)
+        return SerialLine(stated.name, pins, settings["rate"])
     if stated.kind == PANEL:
         rows = {kind: _rows(pins, kind) for kind in ("switches", "buttons", "lamps")}
         return Panel(stated.name, switches=rows["switches"], buttons=rows["buttons"], lamps=rows["lamps"])

@@ -4,8 +4,13 @@ What it does
     Sends and receives bytes over a line (here: to and from the terminal), eight bits, no parity, one stop bit. The
     machine sees two addresses. A byte takes ten bit times each way; one byte waits at each side.
 
+    Its bus side is a part like every other, so that a program may ask for the status as often as it likes. What comes
+    and goes on the line is a device's, joined to the part by pins of their own.
+
 Pins
     D0-D7 two-way; A0 address; CS_n chip select; RD_n read; WR_n write; IRQ_n interrupt request (open drain).
+    To the line: OUT0-OUT7 the byte to be sent, SENDS high while it waits, TAKEN changes as the line takes it; IN0-IN7 a
+    byte received, taken in as COMES rises; START high for a moment as power comes on.
 
 Function table
     CS_n RD_n WR_n A0
@@ -20,127 +25,148 @@ Function table
     Mask: bit 0 request while status bit 0 is 1; bit 1 request while status bit 1 is 1. 0 after power-up.
 
 Timing
-    Data stand 50 ns after the latest of A0, CS_n, RD_n and are let go 25 ns after the end of the read (typical of
-    peripheral chips of the trade; common practice, no single sheet). Bit time: 1 / rate.
+    None of the bus: like all chips it answers within the tick. Bit time: 1 / rate.
 
 Mistakes people make
-    WR_n that rises together with a change of D or A0: what is taken is what stood before that tick's edge, for a
-    strobe made by the clock; a write strobe that is not gated with the clock writes while the address still moves.
+    A write strobe that is not gated with the clock writes while the address still moves; a read that lasts while A0
+    changes is two reads.
 
 Sources
-    The frame of ten bits: common practice of asynchronous serial lines (start bit, eight bits, stop bit).
+    The frame of ten bits: common practice of asynchronous serial lines (start bit, eight bits, stop bit). The
+    registers: ours.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from latchwork.devices.protocol import Bench, Device, Output, Watch
+from latchwork.chips.pins import dip, numbered
+from latchwork.devices.protocol import Bench, Device, Edge, Output, Watch
+from latchwork.logic import Expression, concat, constant, mux, variable
 from latchwork.netlist import NetId
-from latchwork.parts import OutputKind
+from latchwork.parts import Behaviour, Drive, Entry, Level, OutputKind, Register, Update
 
-RECEIVED, READY, LOST, REQUEST = 1, 2, 4, 128
-ACCESS_PS, RELEASE_PS = 50_000, 25_000
+_pins = dip("""
+    D0:b D1:b D2:b D3:b D4:b D5:b D6:b D7:b A0:i /CS:i /RD:i /WR:i /IRQ:o 14=NC14:n 15=NC15:n 16=NC16:n 17=NC17:n
+    TAKEN:i COMES:i GND
+    IN0:i IN1:i IN2:i IN3:i IN4:i IN5:i IN6:i IN7:i
+    OUT0:o OUT1:o OUT2:o OUT3:o OUT4:o OUT5:o OUT6:o OUT7:o SENDS:o START:i 39=NC39:n VCC
+""")
+
+_bus, _a0 = variable("D", 8), variable("A0")
+_chosen, _reads, _writes = (~variable(name) for name in ("CS_n", "RD_n", "WR_n"))
+_start, _taken, _comes = (variable(name) for name in ("START", "TAKEN", "COMES"))
+_offered = variable("offered")
+_ready = ~(_offered ^ _taken)
+_received, _full, _lost = variable("received", 8), variable("full"), variable("lost")
+_sending, _mask = variable("sending", 8), variable("mask", 8)
+
+_read, _written = _chosen & _reads & ~_writes, _chosen & _writes & ~_reads
+_asks = _full & _mask[0] | _ready & _mask[1]
+_status = concat(_full, _ready, _lost, constant(0, 4), _asks)
+_zero, _one = constant(0), constant(1)
+_at_start = Level(_start, _zero)
+
+
+def _end_of(access: Expression, a0: int) -> Expression:
+    """A rising edge where an access at one of the two addresses is over."""
+    return ~(access & (_a0 if a0 else ~_a0))
+
+
+SERIAL_PORT = Entry(
+    number="serial port",
+    title="serial port",
+    kind="device",
+    families=("",),
+    pins=_pins,
+    width_mil=600,
+    vectors=tuple((name, numbered(name, 8, first=0)) for name in ("D", "IN", "OUT")),
+    behaviour=Behaviour(
+        registers=(
+            Register("received", 8, (Update(_comes, variable("IN", 8)),), (Level(_start, constant(0, 8)),)),
+            Register("full", 1, (Update(_comes, _one), Update(_end_of(_read, 0), _zero)), (_at_start,)),
+            Register("lost", 1, (Update(_comes, _lost | _full), Update(_end_of(_read, 1), _zero)), (_at_start,)),
+            Register("sending", 8, (Update(_end_of(_written, 0), mux(_ready, _bus, _sending)),)),
+            Register("offered", 1, (Update(_end_of(_written, 0), ~_taken),), (Level(_start, _taken),)),
+            Register("mask", 8, (Update(_end_of(_written, 1), _bus),), (Level(_start, constant(0, 8)),)),
+        ),
+        drives=(
+            Drive("D", mux(_a0, _status, _received), _read, OutputKind.THREE_STATE),
+            Drive("IRQ_n", ~_asks, None, OutputKind.OPEN_COLLECTOR),
+            Drive("OUT", _sending),
+            Drive("SENDS", ~_ready),
+        ),
+    ),
+)
+"""The bus side. A byte that is written while the one before it still waits is lost."""
+
+LINE_PINS = {"OUT": 8, "SENDS": 1, "IN": 8, "COMES": 1, "TAKEN": 1, "START": 1}
+"""Pins to the line, with their numbers of nets."""
+
 FRAME_BITS = 10
+PULSE_PS = 100_000
+"""What the line side gives to COMES and START."""
 
 
-class SerialPort(Device):
-    """``data`` lowest bit first; ``irq_n`` may be left out. ``rate`` in bits a second."""
+class SerialLine(Device):
+    """What comes and goes on the line of a ``SERIAL_PORT``. ``pins``: nets by ``LINE_PINS``; ``rate``: bits a
+    second."""
 
-    kept = ("arriving", "received_byte", "status", "mask", "sending", "next_arrival", "sent_at", "bus")
+    kept = ("arriving", "sending", "waits", "level", "next_arrival", "sent_at")
 
-    def __init__(
-        self,
-        name: str,
-        *,
-        data: Sequence[NetId],
-        a0: NetId,
-        cs_n: NetId,
-        rd_n: NetId,
-        wr_n: NetId,
-        irq_n: NetId | None = None,
-        rate: int = 9600,
-    ) -> None:
-        if len(data) != 8 or rate <= 0:
-            raise ValueError("a serial port has eight data nets and a positive rate")
-        self.data = tuple(data)
-        self.select = (a0, cs_n, rd_n, wr_n)
-        self.request = () if irq_n is None else (irq_n,)
+    def __init__(self, name: str, pins: Mapping[str, Sequence[NetId]], rate: int = 9600) -> None:
+        if rate <= 0:
+            raise ValueError("a serial port has a positive rate")
+        self.out, self.into = tuple(pins["OUT"]), tuple(pins["IN"])
+        (self.sends,), (self.comes,), (self.taken,), (self.begins,) = (
+            pins[name] for name in ("SENDS", "COMES", "TAKEN", "START")
+        )
         self.frame = FRAME_BITS * 10**12 // rate
-        outputs = [Output(net, OutputKind.THREE_STATE) for net in data]
-        outputs += [Output(net, OutputKind.OPEN_COLLECTOR) for net in self.request]
-        super().__init__(name, _watches(self.select, data), outputs)
+        driven = (*self.into, self.comes, self.taken, self.begins)
+        super().__init__(name, [Watch(self.sends, Edge.RISE)], [Output(net) for net in driven])
 
     def start(self, bench: Bench) -> None:
         self.arriving = b""  # on the line, not here yet
-        self.received_byte = 0
-        self.status = READY
-        self.mask = 0
-        self.sending: int | None = None
+        self.sending: int | None = None  # on the line
+        self.waits = False  # whether there is one more to be sent after it
+        self.level = 0  # of TAKEN
         self.next_arrival = self.sent_at = -1  # times; -1: none is under way
-        self.bus = self._bus(bench)
+        self._pulse(bench, self.begins)
 
-    def _bus(self, bench: Bench) -> tuple[int | None, ...]:
-        """A0, CS_n, RD_n, WR_n and the data."""
-        return (*(bench.level(net) for net in self.select), bench.read(self.data))
+    @staticmethod
+    def _pulse(bench: Bench, net: NetId) -> None:
+        bench.drive((net,), 1)
+        bench.drive((net,), 0, PULSE_PS)
 
     def changed(self, bench: Bench, nets: Sequence[NetId]) -> None:
-        was, self.bus = self.bus, self._bus(bench)
-        if was[:4] == self.bus[:4]:
-            return
-        if _reads(was) and (not _reads(self.bus) or was[0] != self.bus[0]):
-            self._read_ended(was[0])
-        if _writes(was) and not _writes(self.bus):
-            self._written(bench, was[0], was[4])
-        self._show(bench, self.bus[0] if _reads(self.bus) else None)
-        self._ask(bench)
-
-    def _read_ended(self, a0: int | None) -> None:
-        self.status &= ~LOST if a0 else ~RECEIVED
-
-    def _written(self, bench: Bench, a0: int | None, value: int | None) -> None:
-        if value is None or a0 is None:
-            return
-        if a0:
-            self.mask = value
-        elif self.status & READY:
-            self.sending, self.status = value, self.status & ~READY
-            self.sent_at = bench.time_ps + self.frame
-            bench.wake(self.frame)
-
-    def _show(self, bench: Bench, a0: int | None) -> None:
-        if a0 is None:
-            bench.drive(self.data, None, RELEASE_PS)
+        if self.sent_at >= 0:
+            self.waits = True
         else:
-            bench.drive(self.data, self.seen_status if a0 else self.received_byte, ACCESS_PS)
+            self._send(bench)
 
-    @property
-    def asks(self) -> bool:
-        """Whether an interrupt is requested."""
-        return bool(self.status & self.mask & (RECEIVED | READY))
-
-    @property
-    def seen_status(self) -> int:
-        """What a read of the status gives."""
-        return self.status | (REQUEST if self.asks else 0)
-
-    def _ask(self, bench: Bench) -> None:
-        bench.drive(self.request, 0 if self.asks else None)
+    def _send(self, bench: Bench) -> None:
+        self.sending = bench.read(self.out)
+        self.sent_at = bench.time_ps + self.frame
+        bench.wake(self.frame)
+        self.level = 1 - self.level
+        bench.drive((self.taken,), self.level)
 
     def woken(self, bench: Bench) -> None:
-        if bench.time_ps == self.sent_at and self.sending is not None:
-            bench.emit(bytes([self.sending]))
-            self.sending, self.sent_at = None, -1
-            self.status |= READY
+        if bench.time_ps == self.sent_at:
+            if self.sending is not None:
+                bench.emit(bytes([self.sending]))
+            self.sent_at = -1
+            if self.waits:
+                self.waits = False
+                self._send(bench)
         if bench.time_ps == self.next_arrival:
             self._arrive(bench)
-        self._ask(bench)
 
     def _arrive(self, bench: Bench) -> None:
-        if self.status & RECEIVED:
-            self.status |= LOST
-        self.received_byte, self.arriving = self.arriving[0], self.arriving[1:]
-        self.status |= RECEIVED
+        bench.drive(self.into, self.arriving[0])
+        bench.drive((self.comes,), 1, PULSE_PS)
+        bench.drive((self.comes,), 0, 2 * PULSE_PS)
+        self.arriving = self.arriving[1:]
         self._expect(bench)
 
     def _expect(self, bench: Bench) -> None:
@@ -153,19 +179,3 @@ class SerialPort(Device):
         self.arriving += data
         if self.next_arrival < 0:
             self._expect(bench)
-
-
-def _watches(select: Sequence[NetId], data: Sequence[NetId]) -> list[Watch]:
-    """Only what matters: nothing but the chip select while it is not selected, the data only while they are written."""
-    a0, cs_n, rd_n, wr_n = select
-    selected = ((cs_n, 0),)
-    written = [Watch(net, when=(*selected, (wr_n, 0))) for net in data]
-    return [Watch(cs_n), *(Watch(net, when=selected) for net in (a0, rd_n, wr_n)), *written]
-
-
-def _reads(bus: Sequence[int | None]) -> bool:
-    return bus[1:4] == (0, 0, 1) and bus[0] is not None
-
-
-def _writes(bus: Sequence[int | None]) -> bool:
-    return bus[1:4] == (0, 1, 0)

@@ -33,6 +33,7 @@ class Host(Protocol):
     @property
     def ticks(self) -> int: ...
     def value(self, net: NetId) -> Value: ...
+    def values(self, nets: Sequence[NetId]) -> list[Value]: ...
     def read(self, nets: Iterable[NetId]) -> int | None: ...
     def plan_drive(self, time: int, driver: int, level: int | None) -> None: ...
     def plan_wake(self, time: int, device: int) -> None: ...
@@ -148,15 +149,29 @@ class Attachments:
 
     def _calls(self, woken: Sequence[int]) -> dict[int, list[NetId]]:
         calls: dict[int, list[NetId]] = {number: [] for number in woken}
+        before, self._was = self._was, self._now()
+        if before == self._was:
+            return {number: nets for number, nets in calls.items() if number not in self._failed}
         for net, watchers in self._watchers.items():
-            was, now = self._was[net], self.host.value(net)
-            if was == now:
-                continue
-            self._was[net] = now
-            for number, watch in watchers:
+            was, now = before[net], self._was[net]
+            for number, watch in watchers if was != now else ():
                 if _is_edge(watch.edge, was, now) and all(self.host.value(at) == level for at, level in watch.when):
                     calls.setdefault(number, []).append(net)
         return {number: nets for number, nets in calls.items() if number not in self._failed}
+
+    @property
+    def watches(self) -> tuple[Watch, ...]:
+        """What the devices wait for, without those that are called no more."""
+        return tuple(
+            watch for watchers in self._watchers.values() for number, watch in watchers if number not in self._failed
+        )
+
+    def looked(self) -> None:
+        """Time went by in which nothing came that a device waits for."""
+        self._was = self._now()
+
+    def _now(self) -> dict[NetId, Value]:
+        return dict(zip(self._was, self.host.values(tuple(self._was)), strict=True))
 
     def _watch_moment(self) -> None:
         time, count = self._moment

@@ -26,10 +26,11 @@ if TYPE_CHECKING:
 @words_argument("[MACHINE] [PROGRAM]")
 @click.option("--input", "inputs", metavar="PORT=N", multiple=True, help="Set the switches of an input port.")
 @click.option("--do", "orders", metavar="ORDER", multiple=True, help="Do this first, as if it were typed; may repeat.")
-@click.option("--every", default=256, metavar="N", type=click.IntRange(1), help="Clocks between saved moments.")
-@click.option("--horizon", default=1_000_000, metavar="N", type=click.IntRange(1), help="Clocks that one can go back.")
+@click.option("--every", metavar="N", type=click.IntRange(1), help="Clocks between saved moments.")
+@click.option("--horizon", metavar="N", type=click.IntRange(1), help="Clocks that one can go back.")
 @click.option("--memory", default=256, metavar="N", type=click.IntRange(1), help="Megabytes that this may take.")
 @click.option("--seed", default=0, metavar="N", help="Which power-up state the unknown bits have.")
+@click.option("--engine", type=click.Choice(["compiled", "oracle"]), help="Compiled code, or the slow plain oracle.")
 @click.option("--unknown", is_flag=True, help="Keep unknown bits unknown instead.")
 @json_option
 def command(
@@ -37,10 +38,11 @@ def command(
     words: tuple[str, ...],
     inputs: tuple[str, ...],
     orders: tuple[str, ...],
-    every: int,
-    horizon: int,
+    every: int | None,
+    horizon: int | None,
     memory: int,
     seed: int,
+    engine: str | None,
     unknown: bool,
     as_json: bool,
 ) -> int:
@@ -54,7 +56,7 @@ def command(
     from latchwork.tools.run.running import Running
 
     machine, program = machine_and_program(words)
-    running = Running(model_of(machine), seed, unknown, engine="oracle")
+    running = Running(model_of(machine), seed, unknown, engine=engine)
     for text in inputs:
         name, _, value = text.partition("=")
         running[name.strip()] = _value(text, value)

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
+from latchwork import devices
+from latchwork.devices import Edge
 from latchwork.engines.compiled.pool import Pool
 from latchwork.engines.compiled.program import Plan, cell_sources
 from latchwork.engines.compiled.settling import Levels, LoopStep, Settling
@@ -96,7 +98,7 @@ class OneClock:
         rest = self.settling(moment, resting=True)
         before = self._round(rest, None)
         self._not_counted(rest, 1)
-        self._seen = self._watched(rest)
+        self._seen, self._before = self._watched(rest), rest
         for level in (0, 1):
             moment, before = self._half(moment, before, level)
         return ClockForm(tuple(self._steps), tuple(self._guards), self._ends(moment, before))
@@ -121,6 +123,9 @@ class OneClock:
         for nets, wanted in self.watch.conditions:
             bits, carried = self._number(settling, nets)
             self._guards.append(pool.both(carried, pool.equal(bits, pool.constant(wanted, bits.width))))
+        for edge in self.watch.edges:
+            self._guards.append(self._comes(edge, self._before, settling))
+        self._before = settling
         if level and self.watch.counted:
             bits, carried = self._number(settling, self.watch.counted)
             self._guards.append(pool.invert(carried))
@@ -129,6 +134,25 @@ class OneClock:
             begins = pool.both(starts, pool.invert(pool.variable("counter.1")))
             count = pool.add(pool.variable("counter.0", 64), pool.join(begins, pool.constant(0, 63)))
             self._counter = {"counter.0": count, "counter.1": starts, "counter.2": before, "counter.3": bits}
+            if self.watch.noted:
+                self._counter["counter.4"] = self._noted(settling, begins)
+
+    def _noted(self, settling: Settling, begins: Expression) -> Expression:
+        """What the noted nets carry where an instruction begins."""
+        pool, (bits, carried) = self.pool, self._number(settling, self.watch.noted)
+        self._guards.append(pool.both(begins, pool.invert(carried)))
+        wide = pool.join(bits, pool.constant(0, 64 - bits.width))
+        return pool.choose(begins, wide, pool.variable("counter.4", 64))
+
+    def _comes(self, watch: devices.Watch, before: Settling, settling: Settling) -> Expression:
+        """Whether an edge comes with a tick, and those nets stand then as they have to."""
+        pool, (was, was_carried), (now, carried) = self.pool, before.net(watch.net), settling.net(watch.net)
+        stands = [pool.both(there, pool.equal(bit, pool.constant(level)))
+                  for net, level in watch.when for bit, there in [settling.net(net)]]  # fmt: skip
+        if watch.edge is Edge.BOTH:
+            return pool.both(pool.either(pool.differ(was, now), pool.differ(was_carried, carried)), *stands)
+        low, high = (was, now) if watch.edge is Edge.RISE else (now, was)
+        return pool.both(was_carried, carried, pool.invert(low), high, *stands)
 
     def _number(self, settling: Settling, nets: tuple[NetId, ...]) -> Levels:
         """The nets as a number, and whether all of them carry a level."""

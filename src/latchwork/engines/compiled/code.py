@@ -4,71 +4,97 @@ from __future__ import annotations
 
 import ctypes
 from collections.abc import Callable, Mapping
-from typing import Any
+from enum import Enum
 
+from latchwork.engines.compiled.background import Task
 from latchwork.engines.compiled.clock_form import STARTS
-from latchwork.engines.compiled.context import new_cells
+from latchwork.engines.compiled.context import OUTSIDE_CELLS, new_cells
 from latchwork.engines.compiled.emit import Buffer
 from latchwork.engines.compiled.hot_clocks import Heat, HotClocks
 from latchwork.engines.compiled.program import Plan
 from latchwork.engines.compiled.shared_cells import SharedCells
 from latchwork.engines.compiled.watching import Watch
+from latchwork.engines.compiled.words import OUTSIDE
+from latchwork.engines.oracle.masks import HIGH, OFF
 from latchwork.netlist import NetId
+
+Functions = Mapping[str, Callable[..., int]]
+
+
+class Unit(Enum):
+    """What is compiled at once: ticks, or whole clocks beside them. A watch is a unit as well: whole clocks with it."""
+
+    TICKS = "ticks"
+    CLOCKS = "clocks"
 
 
 class Code:
-    """Compiled when first used."""
+    """Compiled unit by unit, when first used; with ``aside`` beside the run."""
 
-    def __init__(self, plan: Plan, memories: list[SharedCells], heat: Heat | None = None) -> None:
+    def __init__(
+        self, plan: Plan, memories: list[SharedCells], heat: Heat | None = None, *, aside: bool = False
+    ) -> None:
         self.plan = plan
         self.memories = memories
         self.cells = new_cells(plan.shape)
+        self.aside = aside
+        self._start = plan.shape.start
         self._address = ctypes.addressof(self.cells)
-        self._functions: dict[str, Any] = {}
-        self._module: Any = None
-        self._skipping: dict[Watch, Callable[..., int]] = {}
+        self._units: dict[Unit | Watch, Functions] = {}
+        self._tasks: dict[Unit | Watch, Task[Functions]] = {}
         self._tables: dict[Watch, ctypes.Array[ctypes.c_uint8]] = {}
         self._heat = heat
         self._hot: dict[Watch | None, HotClocks] = {}
 
+    # Compiling
+
     @property
     def has_clocks(self) -> bool:
         """Whether whole clocks are compiled."""
-        return "run" in self._functions
+        return Unit.CLOCKS in self._units
 
     @property
     def compiled(self) -> bool:
-        return self._module is not None
+        return Unit.TICKS in self._units
 
-    def _call(self, name: str, *arguments: int) -> int:
-        if name not in self._functions:
-            self._functions[name] = self._built(name).function(name, 1 + len(arguments))
-        return int(self._functions[name](self._address, *arguments))
+    def ready(self, unit: Unit | Watch) -> bool:
+        """Whether a unit can be used. If it can't, it is being compiled from here on."""
+        if unit in self._units:
+            return True
+        if unit not in self._tasks:
+            self._tasks[unit] = Task(lambda wanted: self._compiled(unit), aside=self.aside)
+        if not self._tasks[unit].done:
+            return False
+        functions = self._tasks.pop(unit).result()
+        assert functions is not None
+        self._units[unit] = functions
+        return True
 
-    def _built(self, name: str) -> Any:
-        """The compiled module, with the function in it: general code first, whole clocks when they are wanted."""
+    def _compiled(self, unit: Unit | Watch) -> Functions:
         from llvmlite import ir
 
         from latchwork.engines.compiled.clocks import Clocks
         from latchwork.engines.compiled.general import General
         from latchwork.engines.compiled.jit import Compiled
 
-        if self._module is None:
-            module = ir.Module("general")
+        module = ir.Module("ticks" if unit is Unit.TICKS else "clocks")
+        if unit is Unit.TICKS:
             General(module, self.plan, self._buffers()).write()
-            self._module = Compiled(module)
-        if name in ("fast", "run"):
-            assert self.plan.clock_slot is not None
-            module = ir.Module("clocks")
-            Clocks(General(module, self.plan, self._buffers()), self.plan.clock_slot).write()
-            self._module.add(module)
-        return self._module
+            return Compiled(module).functions(prime=1, tick=1)
+        assert self.plan.clock_slot is not None
+        watch = unit if isinstance(unit, Watch) else None
+        clocks = Clocks(General(module, self.plan, self._buffers(watch)), self.plan.clock_slot, watch)
+        if watch is None:
+            clocks.write()
+        else:
+            clocks.write_skipping("run")
+        return Compiled(module, self._units[Unit.TICKS]).functions(run=2)
 
     def skip(self, watch: Watch, clocks: int) -> None:
         """Whole clocks from a falling edge on, up to so many, as long as nothing comes that is watched for."""
-        if watch not in self._skipping:
-            self._skipping[watch] = self._skips(watch, f"skip{len(self._skipping)}")
-        general = self._skipping[watch]
+        if not self.ready(watch):
+            return
+        general = self._units[watch]["run"]
         self._whole(watch, clocks, lambda piece: int(general(self._address, piece)))
 
     def _whole(self, watch: Watch | None, clocks: int, general: Callable[[int], int]) -> None:
@@ -110,20 +136,6 @@ class Code:
         for hot in self._hot.values():
             hot.check()
 
-    def _skips(self, watch: Watch, name: str) -> Callable[..., int]:
-        from llvmlite import ir
-
-        from latchwork.engines.compiled.clocks import Clocks
-        from latchwork.engines.compiled.general import General
-
-        self.prime()
-        assert self.plan.clock_slot is not None
-        module = ir.Module(name)
-        Clocks(General(module, self.plan, self._buffers(watch)), self.plan.clock_slot, watch).write_skipping(name)
-        self._module.add(module)
-        found: Callable[..., int] = self._module.function(name, 2)
-        return found
-
     def _buffers(self, watch: Watch | None = None) -> dict[str, Buffer]:
         found: dict[str, Buffer] = {}
         if watch is not None:
@@ -134,25 +146,31 @@ class Code:
             found[f"memory.{number}"], found[f"touched.{number}"] = memory.buffers()
         return found
 
+    def _ticks(self, name: str) -> int:
+        if not self.compiled and not self.ready(Unit.TICKS):
+            raise RuntimeError("it is still being compiled")
+        return self._units[Unit.TICKS][name](self._address)
+
     def prime(self) -> None:
-        self._call("prime")
+        self._ticks("prime")
 
     def show(self) -> None:
         """Fill in what each net carries."""
-        self._call("prime")
+        self._ticks("prime")
 
     def tick(self) -> int:
-        return self._call("tick")
+        return self._ticks("tick")
 
     def run(self, clocks: int) -> None:
         """Whole clocks from a falling edge on; a tick that is the oracle's is undone."""
-        self._whole(None, clocks, self._run_general)
+        if self.ready(Unit.CLOCKS):
+            self._whole(None, clocks, self._run_general)
 
     def _run_general(self, clocks: int) -> int:
         """Less than asked for where a timer asked for something, or a tick has to be the oracle's."""
         slot, before = self.plan.clock_slot, self.get("clocks")
         assert slot is not None
-        if self._call("run", clocks):
+        if self._units[Unit.CLOCKS]["run"](self._address, clocks):
             shadow, live = self.plan.shape.cell("shadow"), self.plan.shape.live
             self._put_back(bytes(memoryview(self.cells).cast("B")[8 * shadow : 8 * (shadow + live)]))
             self.set_slot(slot, 1 - self.slot(slot))
@@ -161,10 +179,10 @@ class Code:
     # Cells
 
     def get(self, region: str, index: int = 0) -> int:
-        return self.cells[self.plan.shape.cell(region, index)]
+        return self.cells[self._start[region] + index]
 
     def set(self, region: str, index: int, value: int) -> None:
-        self.cells[self.plan.shape.cell(region, index)] = value
+        self.cells[self._start[region] + index] = value
 
     def count(self, region: str) -> int:
         return self.get(region)
@@ -174,6 +192,13 @@ class Code:
 
     def set_slot(self, slot: int, value: int) -> None:
         self.set("slots", slot, value)
+
+    def drive(self, driver: int, mask: int) -> None:
+        """A driver of a device gives a level, or lets go."""
+        bank, bit = divmod(driver, OUTSIDE)
+        for region, on in zip(OUTSIDE_CELLS, (mask != OFF, mask == HIGH), strict=True):
+            held = self.get(region, bank)
+            self.set(region, bank, held | 1 << bit if on else held & ~(1 << bit))
 
     def set_forced(self, groups: Mapping[NetId, int]) -> None:
         for place, net in enumerate(self.plan.forced):
@@ -186,6 +211,12 @@ class Code:
     def undo(self, before: bytes) -> None:
         """Back to a copy, memories as they were before the last tick."""
         self._put_back(before)
+
+    def put_back(self, live: bytes) -> None:
+        """To an earlier moment, memories having been put back already."""
+        self.set("undone", 0, 0)
+        self._put_back(live)
+        self.taken()
 
     def _put_back(self, before: bytes) -> None:
         for row in reversed(range(self.get("undone"))):

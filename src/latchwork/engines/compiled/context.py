@@ -9,6 +9,8 @@ from latchwork.engines.compiled.errors import NotCompilable
 
 UNDO_ROWS = 512
 ASK_ROWS = 512
+OUTSIDE_CELLS = ("outside_on", "outside_high")
+"""Which drivers of devices are on, and which of these are high."""
 
 
 @dataclass
@@ -24,14 +26,16 @@ class Shape:
     memos: int
     fights: int
     words: int
+    outside: int  # banks of drivers of devices
     start: dict[str, int] = field(default_factory=dict)
     size: int = 0
 
     def __post_init__(self) -> None:
         regions = {
             "slots": self.slots, "ties": self.ties, "kept": self.kept, "forced": self.forced, "loops": self.loops,
+            **dict.fromkeys(OUTSIDE_CELLS, self.outside),
             "senses": self.senses, "memos": self.memos, "fights": self.fights, "clocks": 1, "clock": 1, "ticks": 1,
-            "counter": 4, "turned": self.senses, "shadow": 0, "undone": 1, "undo": 4 * UNDO_ROWS, "asked": 1,
+            "counter": 5, "turned": self.senses, "shadow": 0, "undone": 1, "undo": 4 * UNDO_ROWS, "asked": 1,
             "asks": 2 * ASK_ROWS, "bits": self.words, "carried": self.words,
         }  # fmt: skip
         at = 0

@@ -8,24 +8,29 @@ finds such a tick, undoes it, and hands the machine over. So both are equal by w
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from latchwork.devices import Device
-from latchwork.engines.compiled.code import Code
+from latchwork.engines.compiled.code import Code, Unit
 from latchwork.engines.compiled.errors import NotCompilable
-from latchwork.engines.compiled.handover import is_calm, mask_of, share_memories, to_cells, to_oracle
+from latchwork.engines.compiled.handover import is_calm, mask_of, masks_of, share_memories, to_cells, to_oracle
 from latchwork.engines.compiled.hot_clocks import Heat
+from latchwork.engines.compiled.moments import Moment, restore_around, saved
 from latchwork.engines.compiled.program import planned
+from latchwork.engines.compiled.turning import Turning, main_oscillator
 from latchwork.engines.compiled.watching import Count, Watch
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.oracle.events import Event
 from latchwork.engines.oracle.known import ONE, ZERO
-from latchwork.engines.oracle.masks import HIGH, LOW, VALUES
+from latchwork.engines.oracle.masks import HIGH, LOW, OFF, VALUES
 from latchwork.engines.oracle.oracle import PATIENCE
+from latchwork.engines.oracle.outside import DRIVE
 from latchwork.engines.oracle.timers import hand_at_clock
 from latchwork.engines.oracle.wiring import rail_end
 from latchwork.engines.protocol import Incident, Value
 from latchwork.netlist import ChipId, NetId, Netlist
 
+NO_WATCH = Watch()
 AT_A_TIME = 1 << 21  # clocks between two moments at which Python may interrupt
 WORTH_IT = 1000  # clocks in one go, from which on it pays to compile whole clocks
 SETTLED = 48  # ticks by the oracle after which a new position of switches and probes is worth compiling
@@ -36,7 +41,8 @@ class CompiledEngine:
 
     Raises NotCompilable where there is no compiled form, LatchworkError like the oracle. ``native_ticks`` and
     ``oracle_ticks`` count who did the ticks. ``wait``: so many ticks are the oracle's before anything is compiled.
-    ``heat``: when clocks are compiled for their control words as well; never if left out.
+    ``heat``: when clocks are compiled for their control words as well; never if left out. With ``aside`` all is
+    compiled beside the run, which goes on by what there is.
     """
 
     def __init__(
@@ -49,21 +55,29 @@ class CompiledEngine:
         patience: int = PATIENCE,
         wait: int = 0,
         heat: Heat | None = None,
+        aside: bool = False,
     ) -> None:
         if unknown:
             raise NotCompilable("the unknown reading is the oracle's")
         self.netlist = netlist
-        self._oracle = Oracle(netlist, contents, seed, patience=patience)
+        self._oracle = Oracle(netlist, contents, seed, patience=patience, host=self)
         self._wiring = self._oracle._wiring
+        self._outside = self._oracle._outside
+        machine, oscillators = self._oracle._machine, self._oracle._oscillators
+        self._main_oscillator = main_oscillator(self._wiring, oscillators, netlist.clock)
+        self._turning = None if self._main_oscillator is None else Turning(machine, oscillators, self._main_oscillator)
         self._memories = share_memories(self._oracle)
         self._codes: dict[tuple[frozenset[int], frozenset[NetId]], Code] = {}
         self._code: Code | None = None  # whose cells hold the machine; None while the oracle does
         self._wait = wait
         self._heat = heat
+        self._aside = aside
         self._shown = False
         self.worth_it = WORTH_IT
         self.counted = Count(0, False, 0, 0)
         self._skips_asked = 0
+        self._last_watch: tuple[Watch | None, Watch] = None, NO_WATCH
+        self._watches: dict[Watch, Watch] = {}
         self.native_ticks = 0
         self.oracle_ticks = 0
         self._configuration()
@@ -82,32 +96,19 @@ class CompiledEngine:
                 nets.choice,
                 nets.forced,
                 bound=oracle._rounds.bound,
-                clock_slot=self._main_oscillator(),
+                clock_slot=self._main_oscillator,
             )
-            self._codes[key] = Code(plan, self._memories, self._heat)
+            self._codes[key] = Code(plan, self._memories, self._heat, aside=self._aside)
         return self._codes[key]
-
-    def _main_oscillator(self) -> int | None:
-        """The one oscillator that the main clock can follow through gates."""
-        turning = self._oracle._oscillators.halves
-        waiting, seen, found = [self.netlist.clock], set[int](), set[int]()
-        while waiting:
-            net = waiting.pop()
-            for drive in self._wiring.drives:
-                if net in drive.outputs and drive.first not in seen:
-                    seen.add(drive.first)
-                    found |= turning.keys() & set(drive.bound.slots)
-                    waiting += drive.bound.nets
-        return found.pop() if len(found) == 1 else None
 
     def _taken(self) -> Code | None:
         """The code that now holds the machine; None where the oracle has to go on."""
-        if self._oracle.devices:
-            return None
         if self._code is None and is_calm(self._oracle):
             code = self._configuration()
             if not code.compiled and self._wait > 0:
                 self._wait -= 1
+                return None
+            if not code.ready(Unit.TICKS):
                 return None
             to_cells(self._oracle, code.plan, code.cells)
             code.prime()
@@ -134,6 +135,7 @@ class CompiledEngine:
         self._shown = False
         if code.tick():
             code.undo(before)
+            self._outside.nobody_woken()
             self._oracle._machine.queue.restore(queue)
             self._oracle._machine.time = time
             for slot, kept in latest.items():
@@ -141,6 +143,7 @@ class CompiledEngine:
             return False
         self._heed(code)
         self.native_ticks += 1
+        self._outside.after_tick()
         return True
 
     def _heed(self, code: Code) -> None:
@@ -203,6 +206,11 @@ class CompiledEngine:
         oracle._machine.time, events = oracle._machine.queue.pop()
         for serial, event in events:
             value = event.value
+            if event.purpose == DRIVE:
+                code.drive(event.slot, value[0])
+                continue
+            if self._outside.apply(event):
+                continue
             if event.purpose == "turn":
                 oracle._oscillators.turn(oracle._machine.queue, oracle._machine.time, event)
             elif event.purpose == "end":
@@ -239,13 +247,16 @@ class CompiledEngine:
         clocks = self._whole_clocks(code, clocks)
         if code is None or clocks < 1 or (clocks < self.worth_it and not code.has_clocks):
             return False
-        return self._passed(code, lambda: code.run(clocks)) > 0
+        watch = self._watched(NO_WATCH)
+        if not code.ready(watch if watch.edges else Unit.CLOCKS):
+            return False
+        return self._passed(code, lambda: code.skip(watch, clocks) if watch.edges else code.run(clocks)) > 0
 
     def _whole_clocks(self, code: Code | None, most: int) -> int:
         """How many clocks may run by before anything but the main clock turns, from its falling edge on."""
-        if code is None or code.plan.clock_slot is None or not code.slot(code.plan.clock_slot):
+        if code is None or self._turning is None or not code.slot(self._turning.slot):
             return 0
-        return min(most, self._free_turns(code.plan.clock_slot) // 2, AT_A_TIME, self._oracle.patience // 2)
+        return min(most, self._turning.free // 2, AT_A_TIME, self._oracle.patience // 2)
 
     def skip(self, watch: Watch, clocks: int) -> int:
         """Up to so many whole clocks, as long as nothing comes that is watched for; how many. None at first: a run
@@ -255,56 +266,36 @@ class CompiledEngine:
         clocks = self._whole_clocks(code, clocks)
         if code is None or clocks < 1 or self._skips_asked < self.worth_it:
             return 0
+        all_of_it = self._watched(watch)
+        if not code.ready(all_of_it):
+            return 0
         for place, number in enumerate(self.counted):
             code.set("counter", place, int(number))
-        done = self._passed(code, lambda: code.skip(watch, clocks))
-        count, at_start, looked_up, looking_up = (code.get("counter", place) for place in range(4))
-        self.counted = Count(count, bool(at_start), looked_up, looking_up)
+        done = self._passed(code, lambda: code.skip(all_of_it, clocks))
+        count, at_start, *rest = (code.get("counter", place) for place in range(5))
+        self.counted = Count(count, bool(at_start), *rest)
         return done // 2
+
+    def _watched(self, watch: Watch) -> Watch:
+        """What is watched for, with the edges that devices wait for."""
+        if self._last_watch[0] is not watch:
+            found = replace(watch, edges=self._outside.attached.watches)
+            self._last_watch = watch, self._watches.setdefault(found, found)
+        return self._last_watch[1]
 
     def _passed(self, code: Code, act: Callable[[], object]) -> int:
         """Let clocks run by; how many ticks did."""
-        assert code.plan.clock_slot is not None
+        assert self._turning is not None
         before = code.count("ticks")
         self._shown = False
         act()
         done = code.count("ticks") - before
         self.native_ticks += done
-        self._turned(code.plan.clock_slot, done)
+        self._turning.passed(done)
         self._heed(code)
+        if done:
+            self._outside.attached.looked()
         return done
-
-    def _free_turns(self, slot: int) -> int:
-        """How often the main clock turns before anything else happens."""
-        heap = self._oracle._machine.queue.heap
-        first = min(heap)
-        if first[2].slot != slot or first[2].purpose != "turn":
-            return 0
-        others = [time for time, _, event in heap if event.slot != slot]
-        if not others:
-            return 1 << 62
-        low, high = self._oracle._oscillators.halves[slot]
-        turns, time = 0, first[0]
-        whole = max(0, (min(others) - time) // (low + high) - 1)
-        turns, time = 2 * whole, time + whole * (low + high)
-        level = 0
-        while time < min(others):
-            turns, time, level = turns + 1, time + (high if level else low), 1 - level
-        return turns
-
-    def _turned(self, slot: int, turns: int) -> None:
-        """Move the main clock's next event on by so many turns, from its falling edge."""
-        if not turns:
-            return
-        machine = self._oracle._machine
-        low, high = self._oracle._oscillators.halves[slot]
-        entry = next(each for each in machine.queue.heap if each[2].slot == slot)
-        rest = [each for each in machine.queue.heap if each is not entry]
-        last = entry[0] + (turns - 1) // 2 * (low + high) + (low if turns % 2 == 0 else 0)
-        machine.time = last
-        machine.queue.heap[:] = sorted(rest)
-        falling = turns % 2 == 0
-        machine.queue.add(last + (high if falling else low), Event(slot, "turn", ZERO if falling else ONE))
 
     # Looking
 
@@ -312,22 +303,29 @@ class CompiledEngine:
         code = self._code
         if code is None:
             return self._oracle._machine.nets.final[net]
+        self._show(code)
+        return mask_of(code.plan, code.cells, net)
+
+    def _show(self, code: Code) -> None:
         if not self._shown:
             code.show()
             self._shown = True
-        return mask_of(code.plan, code.cells, net)
 
     def value(self, net: NetId) -> Value:
         return VALUES[self._mask(net)]
 
+    def values(self, nets: Sequence[NetId]) -> list[Value]:
+        if self._code is None:
+            return self._oracle.values(nets)
+        self._show(self._code)
+        return [VALUES[mask] for mask in masks_of(self._code.plan, self._code.cells, nets)]
+
     def read(self, nets: Iterable[NetId]) -> int | None:
-        number = 0
-        for index, net in enumerate(nets):
-            mask = self._mask(net)
-            if mask not in (LOW, HIGH):
-                return None
-            number |= (mask >> 1) << index
-        return number
+        if self._code is None:
+            return self._oracle.read(nets)
+        self._show(self._code)
+        masks = masks_of(self._code.plan, self._code.cells, nets)
+        return None if OFF in masks else sum((mask == HIGH) << index for index, mask in enumerate(masks))
 
     def state(self, chip: ChipId, name: str) -> int | None:
         slot = self._oracle._slot(chip, name)
@@ -393,19 +391,35 @@ class CompiledEngine:
     def write_memory(self, chip: ChipId, contents: bytes, start: int = 0, name: str = "") -> None:
         self._plain().write_memory(chip, contents, start, name)
 
-    # Devices: with one attached the machine is the oracle's
+    # Devices
 
     def attach(self, device: Device) -> None:
-        self._plain().attach(device)
+        oracle = self._plain()
+        self._codes.clear()
+        self._last_watch = None, NO_WATCH
+        oracle.attach(device)
 
     def send(self, device: str, data: bytes) -> None:
-        self._plain().send(device, data)
+        self._oracle.send(device, data)
+
+    def plan_drive(self, time: int, driver: int, level: int | None) -> None:
+        self._oracle.plan_drive(time, driver, level)
+
+    def plan_wake(self, time: int, device: int) -> None:
+        self._oracle.plan_wake(time, device)
 
     def hear(self, ear: Callable[[str, bytes], object] | None) -> None:
         self._oracle.hear(ear)
 
     def save(self) -> object:
-        return self._plain().save()
+        return saved(self._oracle, self._code, self._memories) if self._code else self._oracle.save()
 
     def restore(self, saved: object) -> None:
-        self._plain().restore(saved)
+        self._code = None
+        if not isinstance(saved, Moment):
+            self._oracle.restore(saved)
+            return
+        restore_around(saved, self._oracle, self._memories)
+        code = self._configuration()
+        code.put_back(saved.cells)
+        self._code, self._shown = code, False

@@ -7,10 +7,12 @@ and the last values of loops say everything.
 from __future__ import annotations
 
 import ctypes
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
+from latchwork.engines.compiled.context import OUTSIDE_CELLS
 from latchwork.engines.compiled.program import Plan
 from latchwork.engines.compiled.shared_cells import SharedCells
+from latchwork.engines.compiled.words import OUTSIDE
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.oracle.elements import DelayElement, MemoryElement
 from latchwork.engines.oracle.masks import HIGH, LOW, OFF
@@ -52,7 +54,30 @@ def to_cells(oracle: Oracle, plan: Plan, cells: Block) -> None:
     for place, drive in enumerate(plan.loop_drives):
         for side in (0, 1):
             cells[shape.cell("loops", 2 * place + side)] = nets.results[drive][side]
+    for place, levels in enumerate(zip(*_banks(oracle._outside.levels()), strict=True)):
+        for region, value in zip(OUTSIDE_CELLS, levels, strict=True):
+            cells[shape.cell(region, place)] = value
     cells[shape.cell("ticks")], cells[shape.cell("clocks")] = oracle.ticks, oracle.clocks
+
+
+def _banks(masks: list[int]) -> tuple[list[int], list[int]]:
+    """Of drivers of devices: those that are on, by bank, and those of them that are high."""
+    on, high = (
+        [sum((mask in wanted) << bit for bit, mask in enumerate(masks[at : at + OUTSIDE])) for at in starts]
+        for wanted in ((LOW, HIGH), (HIGH,))
+        for starts in [range(0, len(masks), OUTSIDE)]
+    )
+    return on, high
+
+
+def _masks(plan: Plan, cells: Block, drivers: int) -> list[int]:
+    """What each driver of a device gives."""
+    found = []
+    for driver in range(drivers):
+        bank, bit = divmod(driver, OUTSIDE)
+        on, high = (cells[plan.shape.cell(region, bank)] >> bit & 1 for region in OUTSIDE_CELLS)
+        found.append(OFF if not on else HIGH if high else LOW)
+    return found
 
 
 def to_oracle(oracle: Oracle, plan: Plan, cells: Block, show: Callable[[], object]) -> None:
@@ -63,6 +88,7 @@ def to_oracle(oracle: Oracle, plan: Plan, cells: Block, show: Callable[[], objec
         machine.bits[slot] = cells[shape.cell("slots", slot)]
     nets.closed = {tie for tie in range(shape.ties) if cells[shape.cell("ties", tie)]}
     nets.kept[:] = [LOW + cells[shape.cell("kept", keeper)] for keeper in range(shape.kept)]
+    oracle._outside.put_levels(_masks(plan, cells, len(oracle._wiring.outside)))
     show()
     for net in range(len(nets.final)):
         nets.final[net] = mask_of(plan, cells, net)
@@ -94,6 +120,15 @@ def mask_of(plan: Plan, cells: Block, net: int) -> int:
     if not cells[plan.shape.cell("carried", word)] >> bit & 1:
         return OFF
     return HIGH if cells[plan.shape.cell("bits", word)] >> bit & 1 else LOW
+
+
+def masks_of(plan: Plan, cells: Block, nets: Iterable[int]) -> list[int]:
+    """The same of several nets."""
+    place, carried, levels, found = plan.layout.place, plan.shape.start["carried"], plan.shape.start["bits"], []
+    for net in nets:
+        word, bit = place[net]
+        found.append(OFF if not cells[carried + word] >> bit & 1 else HIGH if cells[levels + word] >> bit & 1 else LOW)
+    return found
 
 
 def _look(oracle: Oracle) -> None:

@@ -11,10 +11,11 @@ import ctypes
 from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from latchwork.engines.compiled.background import Task
 from latchwork.engines.compiled.clock_form import OneClock, WriteStep
+from latchwork.engines.compiled.context import OUTSIDE_CELLS
 from latchwork.engines.compiled.emit import Buffer
 from latchwork.engines.compiled.folding import Fixed
 from latchwork.engines.compiled.pool import Pool
@@ -23,6 +24,7 @@ from latchwork.engines.compiled.sequencing import sequencing_slots
 from latchwork.engines.compiled.shared_cells import SharedCells
 from latchwork.engines.compiled.watching import Watch
 from latchwork.engines.compiled.ways import Edge, State, Ways
+from latchwork.engines.compiled.words import OUTSIDE
 from latchwork.model import MicroprogramBinding
 
 Cells = ctypes.Array[ctypes.c_uint64]
@@ -51,6 +53,15 @@ class _Ready:
     places: Mapping[State, int]
     function: Callable[..., int]
     holds: object
+
+
+class _Beginning(NamedTuple):
+    """``ways``: none where no slot makes a state; ``names``: cells of the slots that do; ``frozen``: what is in
+    memories that no clock writes."""
+
+    ways: Ways | None
+    names: tuple[int, ...]
+    frozen: list[tuple[int, bytes]]
 
 
 class HotClocks:
@@ -83,6 +94,7 @@ class HotClocks:
         self._names: tuple[int, ...] = ()
         self._ready: _Ready | None = None
         self._task: Task[_Ready] | None = None
+        self._beginning: Task[_Beginning] | None = None
         self._frozen: list[tuple[int, bytes]] = []
         self._off = False
 
@@ -104,20 +116,18 @@ class HotClocks:
             return clocks
         if self._ready is not None:
             return min(clocks, BURST) if self._task or self._knows_all else 1
-        if self._samples():
+        if self._samples() and self._begun():
             return 1
-        return min(clocks, self.heat.start if self._task else self.heat.start - self._general)
+        return min(clocks, self.heat.start if self._task or self._samples() else self.heat.start - self._general)
 
     def _samples(self) -> bool:
         return self._ready is None and self._task is None and self._general >= self.heat.start
 
     def before(self, piece: int) -> State | None:
         """Where general code begins a piece, if that is looked at."""
-        if self._off or piece != 1 or not (self._ready or self._samples()):
+        if self._off or self._ways is None or piece != 1 or not (self._ready or self._samples()):
             return None
-        if self._ways is None:
-            self._begin()
-        return None if self._off else self._state()
+        return self._state()
 
     def after(self, before: State | None, clocks: int) -> None:
         """General code did so many clocks from there."""
@@ -138,35 +148,50 @@ class HotClocks:
 
     # Compiling
 
-    def _begin(self) -> None:
-        """Find out which slots make a state."""
+    def _begun(self) -> bool:
+        """Whether it is known which slots make a state. If not, it is being found out from here on."""
+        if self._ways is not None or self._off:
+            return not self._off
+        if self._beginning is None:
+            self._beginning = Task(lambda wanted: self._begin(), aside=self.heat.aside)
+        if not self._beginning.done:
+            return False
+        found, self._beginning = self._beginning.result(), None
+        assert found is not None
+        self._ways, self._names, self._frozen = found
+        self._off = self._ways is None
+        return not self._off
+
+    def _begin(self) -> _Beginning:
         pool = Pool()
         clock = OneClock(self.plan, pool, self.watch)
         form = clock.form()
         wiring = self.plan.layout.wiring
         moving = sequencing_slots(clock, form, self.heat.microprogram)
         if not moving:
-            self._off = True
-            return
+            return _Beginning(None, (), [])
         still = [slot for slot in range(len(wiring.slots)) if f"slots.{slot}" not in form.ends]
-        slots = (*moving, *still)
-        self._names = tuple(self.plan.shape.cell("slots", slot) for slot in slots)
-        widths = {f"slots.{slot}": wiring.slots[slot].width for slot in slots}
+        moves, slots = ([f"slots.{slot}" for slot in each] for each in (moving, still))
+        banks = [f"{OUTSIDE_CELLS[0]}.{bank}" for bank in range(self.plan.shape.outside)]
+        stands = (*slots, *banks)
+        cells = [name.partition(".") for name in (*moves, *stands)]
+        names = tuple(self.plan.shape.cell(region, int(place)) for region, _, place in cells)
+        widths = {f"slots.{slot}": wiring.slots[slot].width for slot in (*moving, *still)}
+        widths |= dict.fromkeys(banks, OUTSIDE)
         written = {store.memory for step in form.steps if isinstance(step, WriteStep) for store in step.stores}
-        fixed = self._fixed(written)
-        moves, stands = (tuple(f"slots.{slot}" for slot in each) for each in (moving, still))
-        self._ways = Ways(pool, form, moves, stands, widths=widths, fixed=fixed)
+        fixed, frozen = self._fixed(written)
+        return _Beginning(Ways(pool, form, tuple(moves), stands, widths=widths, fixed=fixed), names, frozen)
 
-    def _fixed(self, written: set[str]) -> Fixed:
+    def _fixed(self, written: set[str]) -> tuple[Fixed, list[tuple[int, bytes]]]:
         """Memories that no clock writes; they are remembered, so that it is seen if something else does."""
         found: dict[str, Any] = {}
-        self._frozen = []
+        frozen = []
         for store, memory in enumerate(self.memories):
             if f"memory.{store}" not in written and memory.keeps:
                 found[f"memory.{store}"] = memory.values
                 found[f"touched.{store}"] = memory.marks
-                self._frozen.append((store, bytes(memory.values)))
-        return found
+                frozen.append((store, bytes(memory.values)))
+        return found, frozen
 
     def check(self) -> None:
         """Begin anew where a memory that nothing writes was written all the same, by hand."""
@@ -209,4 +234,4 @@ class HotClocks:
         """Nobody waits any more for what is being compiled."""
         if self._task is not None:
             self._task.cancel()
-            self._task = None
+        self._task = self._beginning = None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import ctypes
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
@@ -24,16 +24,19 @@ def _machine() -> Any:
 
 
 class Compiled:
-    """Modules that call each other's functions; keeps its code as long as it lives."""
+    """A module whose functions can be called from Python; keeps its code as long as it lives. ``others``: functions
+    that it declares and calls."""
 
-    def __init__(self, module: ir.Module) -> None:
+    def __init__(self, module: ir.Module, others: Mapping[str, Callable[..., int]] | None = None) -> None:
         self._machine = _machine()
-        self._engine = binding.create_mcjit_compiler(self._optimised(module), self._machine)
-        self._engine.finalize_object()
-
-    def add(self, module: ir.Module) -> None:
-        """Compile more, which may call what there is."""
-        self._engine.add_module(self._optimised(module))
+        parsed = self._optimised(module)
+        self._engine = binding.create_mcjit_compiler(parsed, self._machine)
+        declared = {each.name for each in parsed.functions}
+        for name, function in (others or {}).items():
+            if name in declared:
+                address = ctypes.cast(function, ctypes.c_void_p).value  # type: ignore[arg-type]
+                self._engine.add_global_mapping(parsed.get_function(name), address)
+        self._others = others
         self._engine.finalize_object()
 
     def _optimised(self, module: ir.Module) -> Any:
@@ -50,5 +53,10 @@ class Compiled:
         """A function of cells: the address of the block, then numbers; returns a number."""
         kinds = [ctypes.c_void_p, *[ctypes.c_uint64] * (arguments - 1)]
         kind = ctypes.CFUNCTYPE(ctypes.c_uint64, *kinds)
-        found: Callable[..., int] = kind(self._engine.get_function_address(name))
-        return found
+        found: Any = kind(self._engine.get_function_address(name))
+        found.compiled = self
+        return found  # type: ignore[no-any-return]
+
+    def functions(self, **arguments: int) -> dict[str, Callable[..., int]]:
+        """By name, with their numbers of arguments."""
+        return {name: self.function(name, count) for name, count in arguments.items()}

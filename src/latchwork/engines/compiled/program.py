@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from latchwork.engines.compiled.context import Shape, fits
+from latchwork.engines.compiled.context import OUTSIDE_CELLS, Shape, fits
 from latchwork.engines.compiled.pool import Pool
 from latchwork.engines.compiled.settling import Levels, Settling, Sources
 from latchwork.engines.compiled.stepping import Stepper
-from latchwork.engines.compiled.words import Layout, laid_out
+from latchwork.engines.compiled.words import OUTSIDE, Layout, laid_out
 from latchwork.engines.oracle.grouping import Grouping
 from latchwork.engines.oracle.wiring import Wiring
 from latchwork.netlist import NetId
+from latchwork.parts import OutputKind
 
 
 @dataclass(frozen=True)
@@ -62,6 +63,7 @@ def planned(
         memos=counts[1],
         fights=counts[2],
         words=len(layout.words),
+        outside=-(-len(wiring.outside) // OUTSIDE),
     )
     return Plan(layout, choice, held, tuple(looped), shape, bound, clock_slot)
 
@@ -96,7 +98,19 @@ def cell_sources(layout: Layout, pool: Pool, looped: Collection[int]) -> Sources
         memory=lambda n: f"memory.{n}",
         touched=lambda n: f"touched.{n}",
         loop=loop,
+        outside=lambda *bits: _outside(layout, pool, *bits),
     )
+
+
+def _outside(layout: Layout, pool: Pool, bank: int, bit: int, width: int) -> Levels:
+    """What drivers of devices give: lows and highs."""
+    kinds = [each.kind for each in layout.wiring.outside[OUTSIDE * bank + bit :][:width]]
+    always = sum((kind is OutputKind.PUSH_PULL) << n for n, kind in enumerate(kinds))
+    never_high = sum((kind is OutputKind.OPEN_COLLECTOR) << n for n, kind in enumerate(kinds))
+    on, high = (pool.slice(pool.variable(f"{name}.{bank}", OUTSIDE), bit, width) for name in OUTSIDE_CELLS)
+    on = pool.either(on, pool.constant(always, width))
+    high = pool.both(high, pool.constant(~never_high, width))
+    return pool.both(on, pool.invert(high)), pool.both(on, high)
 
 
 def _forced(layout: Layout) -> set[NetId]:

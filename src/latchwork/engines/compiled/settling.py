@@ -25,7 +25,8 @@ Levels = tuple[Expression, Expression]
 @dataclass(frozen=True)
 class Sources:
     """Where a settling gets from what it does not work out: by number of slot, tie, keeper, store, net. ``loop``:
-    what a drive within a loop gave (lows, highs) when nets last settled."""
+    what a drive within a loop gave (lows, highs) when nets last settled; ``outside``: what drivers of devices give, by
+    bank, first bit and width."""
 
     slot: Callable[[int], Expression]
     tie: Callable[[int], Expression]
@@ -34,6 +35,7 @@ class Sources:
     memory: Callable[[int], str]
     touched: Callable[[int], str]
     loop: Callable[[int], Levels]
+    outside: Callable[[int, int, int], Levels]
 
 
 @dataclass(frozen=True)
@@ -281,6 +283,9 @@ class Settling:
 
     def _contribution(self, word: Word, drive: tuple[int, int], scope: _Scope) -> Levels:
         (number, bit), width = drive, word.width
+        drives = len(self.layout.wiring.drives)
+        if number >= drives:
+            return self.sources.outside(number - drives, bit, width)
         at: _Scope | None = scope
         while at is not None:
             if (number, bit) in at.bits and width == 1:

@@ -40,8 +40,13 @@ class SharedCells:
         self.first_early = cells.first_early
         self.undo: dict[int, int] = {}
         self._pages: dict[int, Page] = {}  # as last saved or restored
-        for address in range(size):
-            if self.keeps or self.stated(address):
+        self._last: tuple[bytes, bytes, int] = b"", b"", 0
+        self._saved: tuple[dict[int, Page], bool, frozenset[int]] = {}, False, frozenset()
+        if self.keeps:
+            self.values[:] = [int(self.power_up(address)) for address in range(size)]
+            self.marks[:] = [WRITTEN] * size
+        else:
+            for address in filter(self.stated, range(size)):
                 self._put(address, self.power_up(address), WRITTEN)
         for address in self.early:
             self._put(address, self.power_up(address), SHOWN)
@@ -95,13 +100,19 @@ class SharedCells:
 
     def saved(self) -> tuple[dict[int, Page], bool, frozenset[int]]:
         """By pages; one that did not change since the last time is the same object again."""
+        now = bytes(self.values), bytes(self.marks), len(self.early)
+        if now != self._last:
+            self._last, self._saved = now, (self._by_pages(), False, frozenset(self.early))
+        return self._saved
+
+    def _by_pages(self) -> dict[int, Page]:
         values, marks = memoryview(self.values).cast("B"), memoryview(self.marks).cast("B")
         step = PAGE * (self.stored // 8)
         for number in range(-(-len(marks) // PAGE)):
             page = bytes(values[number * step : (number + 1) * step]), bytes(marks[number * PAGE : (number + 1) * PAGE])
             if self._pages.get(number) != page:
                 self._pages[number] = page
-        return dict(self._pages), False, frozenset(self.early)
+        return dict(self._pages)
 
     def restore(self, saved: Any) -> None:
         pages, _, early = saved
@@ -110,4 +121,5 @@ class SharedCells:
             ctypes.memmove(ctypes.addressof(self.values) + number * step, values, len(values))
             ctypes.memmove(ctypes.addressof(self.marks) + number * PAGE, marks, len(marks))
         self._pages, self.early = dict(pages), set(early)
+        self._last, self._saved = (bytes(self.values), bytes(self.marks), len(early)), saved
         self.begin_round()

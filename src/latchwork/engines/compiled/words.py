@@ -15,6 +15,9 @@ from latchwork.engines.oracle.grouping import Grouping
 from latchwork.engines.oracle.wiring import Wiring
 from latchwork.netlist import NetId
 
+OUTSIDE = 64
+"""Drivers of devices that lie in one cell."""
+
 
 @dataclass(frozen=True)
 class Word:
@@ -108,7 +111,10 @@ def _single(wiring: Wiring, grouping: Grouping, net: NetId, forced: Collection[N
 
 
 def _drive_of(wiring: Wiring, contribution: int) -> tuple[int, int]:
-    """The drive and the bit that a contribution is."""
+    """The drive and the bit that a contribution is; drivers of devices go by ``OUTSIDE`` as drives after the others."""
+    if contribution >= wiring.contributions:
+        bank, bit = divmod(contribution - wiring.contributions, OUTSIDE)
+        return len(wiring.drives) + bank, bit
     low, high = 0, len(wiring.drives)
     while high - low > 1:
         middle = (low + high) // 2

@@ -72,7 +72,7 @@ def _by_group(group: list[NetId], items: Iterable[tuple[NetId, Item]]) -> list[l
 def _outputs(wiring: Wiring) -> Iterator[tuple[NetId, int]]:
     for drive in wiring.drives:
         yield from ((net, drive.first + bit) for bit, net in enumerate(drive.outputs))
-    yield from ((net, wiring.contributions + number) for number, net in enumerate(wiring.outside))
+    yield from ((each.net, wiring.contributions + n) for n, each in enumerate(wiring.outside))
 
 
 def _rail_switches(wiring: Wiring) -> Iterator[tuple[NetId, tuple[int, int]]]:

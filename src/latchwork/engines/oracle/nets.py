@@ -81,8 +81,8 @@ class Nets:
         for net in groups:
             if net in self.fixed or not grouping.contributions[net]:
                 self._resolve(net)
-        for net in self.wiring.outside:
-            self._resolve(grouping.group[net])
+        for each in self.wiring.outside:
+            self._resolve(grouping.group[each.net])
 
     def _fix(self) -> None:
         rails = self.wiring.netlist
@@ -110,7 +110,7 @@ class Nets:
         """A driver outside the chips gives another level."""
         if self.masks[contribution] != mask:
             self.masks[contribution] = mask
-            net = self.wiring.outside[contribution - self.wiring.contributions]
+            net = self.wiring.outside[contribution - self.wiring.contributions].net
             self._resolve(self.grouping.group[net])
 
     def switch(self, tie: int, closed: bool, net: NetId) -> None:

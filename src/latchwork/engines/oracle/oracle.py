@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from latchwork.devices import Device
+from latchwork.engines.devices import Host
 from latchwork.engines.oracle.elements import PulseElement, elements_of
 from latchwork.engines.oracle.events import Event
 from latchwork.engines.oracle.grouping import Grouping, grouped
@@ -35,7 +36,8 @@ class Oracle:
     ``contents``: bytes of memories by chip, for the chip's first memory that keeps, or its first; a word wider than
     eight bits takes several bytes, the lowest first; bytes that are missing from one that keeps are 0xFF (erased).
     ``seed`` chooses power-up values and all else that a bench leaves to chance. With ``unknown`` nothing is chosen:
-    what is not known for every choice is unknown. Raises LatchworkError (R201, R202).
+    what is not known for every choice is unknown. ``host``: who stands for it towards devices,
+    itself if left out. Raises LatchworkError (R201, R202).
     """
 
     def __init__(
@@ -45,6 +47,8 @@ class Oracle:
         seed: int = 0,
         unknown: bool = False,
         patience: int = PATIENCE,
+        *,
+        host: Host | None = None,
     ) -> None:
         self.netlist = netlist
         self.ticks = self.clocks = 0
@@ -63,7 +67,7 @@ class Oracle:
         self._closed: frozenset[int] = frozenset()  # switches between two nets
         self._groupings: dict[frozenset[int], Grouping] = {}
         self._clock_was = OFF
-        self._outside = Outside(self, self._machine, self._trouble)
+        self._outside = Outside(host or self, self._machine, self._trouble)
         self._power_up()
 
     # Time
@@ -217,6 +221,11 @@ class Oracle:
     def value(self, net: NetId) -> Value:
         """What the net carries now, settled."""
         return VALUES[self._machine.nets.final[net]]
+
+    def values(self, nets: Sequence[NetId]) -> list[Value]:
+        """What several nets carry."""
+        final = self._machine.nets.final
+        return [VALUES[final[net]] for net in nets]
 
     def read(self, nets: Iterable[NetId]) -> int | None:
         """The nets as a number, lowest bit first; None where one is unknown or carries nothing."""

@@ -31,7 +31,7 @@ class Outside:
         number = len(self.attached.benches)
         self._trouble.devices.append(device.name)
         for output in device.outputs:
-            self._machine.wiring.outside.append(output.net)
+            self._machine.wiring.outside.append(output)
             always = output.kind is OutputKind.PUSH_PULL
             self._machine.nets.masks.append(level_mask(0) if always else OFF)
             self._machine.chip_of_contribution.append(-2 - number)
@@ -50,6 +50,18 @@ class Outside:
         elif event.purpose == DRIVE:
             self._machine.nets.set_mask(self._first + event.slot, event.value[0])
         return event.purpose in (DRIVE, WAKE)
+
+    def levels(self) -> list[int]:
+        """What each driver gives, as a mask."""
+        return self._machine.nets.masks[self._first :]
+
+    def put_levels(self, masks: list[int]) -> None:
+        """What each driver gives from here on; nets are not told."""
+        self._machine.nets.masks[self._first :] = masks
+
+    def nobody_woken(self) -> None:
+        """The tick that was begun is undone."""
+        self._woken = []
 
     def after_tick(self) -> None:
         """Call the devices that the settled tick concerns. Raises DeviceError."""

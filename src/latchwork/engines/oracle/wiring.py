@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from latchwork.devices import Output
 from latchwork.engines.oracle.functions import Function, Places, drive_function, pair_function
 from latchwork.engines.seeding import chip_keys
 from latchwork.logic import Expression
@@ -94,7 +95,7 @@ class Wiring:
     stores: list[Store] = field(default_factory=list)
     ties: list[BoundTie] = field(default_factory=list)
     keepers: list[BoundKeeper] = field(default_factory=list)
-    outside: list[NetId] = field(default_factory=list)  # nets that devices drive, each a contribution after the others
+    outside: list[Output] = field(default_factory=list)  # of devices, each a contribution after the others
     slot_named: dict[tuple[ChipId, str], int] = field(default_factory=dict)
     store_named: dict[tuple[ChipId, str], int] = field(default_factory=dict)
     pins: list[tuple[NetId, ...]] = field(default_factory=list)

@@ -1,6 +1,7 @@
 """What a run may stop at, and what going back may look for: each is asked after every tick.
 
 ``prime`` takes the present moment as the one before; ``hit`` tells whether the tick just past is one to stop at.
+``looks``: what comes at the latest a clock before each tick at which it may hit, from here on.
 """
 
 from __future__ import annotations
@@ -8,14 +9,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
+from latchwork.engines.looks import EVERYTHING, Looks
 from latchwork.problems import LatchworkError, Problem
 from latchwork.tools.debug.machine import Machine
 from latchwork.tools.debug.reader import Condition, Value, condition
+
+MOST_ADDRESSES = 64
+"""Of a step that stands at more, every tick is looked at."""
 
 
 class Probe(Protocol):
     def prime(self) -> None: ...
     def hit(self) -> bool: ...
+    def looks(self) -> Looks | None: ...
 
 
 class Becomes:
@@ -32,6 +38,9 @@ class Becomes:
         was, self._was = self._was, self._condition.holds()
         return self._was and not was
 
+    def looks(self) -> Looks | None:
+        return _looks_at(self._condition)
+
 
 class Holds:
     """A condition holds, whether or not it held before."""
@@ -44,6 +53,10 @@ class Holds:
 
     def hit(self) -> bool:
         return self._condition.holds()
+
+    def looks(self) -> Looks | None:
+        looks = _looks_at(self._condition)
+        return EVERYTHING if looks and looks.changing and self._condition.holds() else looks
 
 
 class Changed:
@@ -60,6 +73,9 @@ class Changed:
         was, self._was = self._was, self._value()
         return was != self._was
 
+    def looks(self) -> Looks | None:
+        return self._value.changes
+
 
 class Began:
     """An instruction began, at an address where one is given."""
@@ -73,6 +89,12 @@ class Began:
 
     def hit(self) -> bool:
         return self._machine.begins and self._address in (None, self._machine.instruction_address)
+
+    def looks(self) -> Looks | None:
+        space = self._machine.program_space
+        if self._address is None or space is None:
+            return EVERYTHING
+        return Looks(conditions=((space.address, self._address),))
 
 
 class Step:
@@ -95,6 +117,15 @@ class Step:
         was, self._was = self._was, self._now()
         return self._was and not was
 
+    def looks(self) -> Looks | None:
+        """The addresses of its rows at the control store, from which a row comes to work with the next clock."""
+        control = self._machine.model.control
+        rows = control.rows if control else ()
+        wanted = [at for row in rows for at in row.addresses if self._wanted(at, row.block, row.step)]
+        if control is None or len(wanted) > MOST_ADDRESSES:
+            return EVERYTHING
+        return Looks(conditions=tuple((control.address_nets, at) for at in wanted))
+
 
 class Access:
     """A cell of an address space is read or written, with a value where one is given."""
@@ -115,6 +146,10 @@ class Access:
         found = self._accesses.written if self._written else self._accesses.read
         return self._address in found and self._value in (None, self._memory[self._address])
 
+    def looks(self) -> Looks | None:
+        conditions = self._accesses.at_pins(self._address)
+        return None if conditions is None else Looks(conditions=conditions)
+
 
 class Trouble:
     """The machine does something that a bench would show as trouble: a fight, a floating read, an oscillation."""
@@ -133,6 +168,15 @@ class Trouble:
     def hit(self) -> bool:
         before, self._count = self._count, self._counted()
         return self._count > before
+
+    def looks(self) -> Looks | None:
+        """Nothing: no clock with trouble runs by."""
+        return Looks()
+
+
+def _looks_at(condition: Condition) -> Looks | None:
+    holding = condition.value.holding
+    return condition.value.changes if holding is None else Looks(conditions=holding)
 
 
 def place_of(machine: Machine, text: str) -> tuple[str, int]:

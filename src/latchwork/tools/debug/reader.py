@@ -9,14 +9,16 @@ that is not known makes what depends on it unknown, and what is unknown does not
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
 from operator import eq, ge, gt, le, lt, ne
 from typing import NamedTuple
 
+from latchwork.engines.looks import Conditions, Looks
+from latchwork.netlist import NetId
 from latchwork.problems import LatchworkError, Problem
 from latchwork.tools.debug.machine import Machine
-
-Value = Callable[[], int | None]
 
 _TOKEN = re.compile(
     r"\s*(?:(?P<number>0[xX][0-9a-fA-F]+|0[bB][01]+|\d+)(?![\w])|(?P<word>\.?[A-Za-z_][\w.]*)"
@@ -32,8 +34,45 @@ class Token(NamedTuple):
     column: int
 
 
+@dataclass(frozen=True)
+class Value:
+    """Calling it gives what something is worth now, None where that is not known.
+
+    ``nets``: all that it hangs on; ``cells``, worked out when asked for: conditions at the pins of memories of which
+    one holds where a cell that it hangs on is written, None where there is no saying. ``name``: the nets that it is,
+    ``number``: the number that it is, and nothing else. ``holding``: conditions of which one holds where it is not 0;
+    None where there is no saying."""
+
+    find: Callable[[], int | None]
+    nets: frozenset[NetId] = frozenset()
+    cells: tuple[Callable[[], Conditions | None], ...] = ()
+    name: tuple[NetId, ...] = ()
+    number: int | None = None
+    holding: Conditions | None = None
+
+    def __call__(self) -> int | None:
+        return self.find()
+
+    @cached_property
+    def changes(self) -> Looks | None:
+        """What comes with every change of it."""
+        cells = [find() for find in self.cells]
+        known = [each for each in cells if each is not None]
+        return Looks(tuple(sorted(self.nets)), _all_of(known)) if len(known) == len(cells) else None
+
+
+def _from(find: Callable[[], int | None], *parts: Value, holding: Conditions | None = None) -> Value:
+    """A value that is worked out from others."""
+    cells = tuple(cell for part in parts for cell in part.cells)
+    return Value(find, frozenset().union(*(part.nets for part in parts)), cells, holding=holding)
+
+
+def _all_of(several: Iterable[Conditions]) -> Conditions:
+    return tuple(dict.fromkeys(each for conditions in several for each in conditions))
+
+
 class Condition(NamedTuple):
-    """``value`` gives what it is worth now, None where that is not known; it holds where that is not 0."""
+    """It holds where ``value`` is known and not 0."""
 
     text: str
     value: Value
@@ -112,13 +151,20 @@ class _Reader:
         while self.took("or"):
             parts.append(self.all_of())
         self.depth -= 1
-        return parts[0] if len(parts) == 1 else lambda: _joined(parts, 1)
+        if len(parts) == 1:
+            return parts[0]
+        known = [part.holding for part in parts if part.holding is not None]
+        holding = _all_of(known) if len(known) == len(parts) else None
+        return _from(lambda: _joined(parts, 1), *parts, holding=holding)
 
     def all_of(self) -> Value:
         parts = [self.inverted()]
         while self.took("and"):
             parts.append(self.inverted())
-        return parts[0] if len(parts) == 1 else lambda: _joined(parts, 0)
+        if len(parts) == 1:
+            return parts[0]
+        holding = next((part.holding for part in parts if part.holding is not None), None)
+        return _from(lambda: _joined(parts, 0), *parts, holding=holding)
 
     def inverted(self) -> Value:
         turns = 0
@@ -127,7 +173,10 @@ class _Reader:
         value = self.compared()
         if not turns:
             return value
-        return lambda: None if (found := value()) is None else int(bool(found) == (turns % 2 == 0))
+        holding: Conditions | None = ((value.name, 0),) if value.name and turns % 2 else None
+        return _from(
+            lambda: None if (found := value()) is None else int(bool(found) == (turns % 2 == 0)), value, holding=holding
+        )
 
     def compared(self) -> Value:
         left = self.sum()
@@ -140,7 +189,7 @@ class _Reader:
             a, b = left(), right()
             return None if a is None or b is None else int(compare(a, b))
 
-        return value
+        return _from(value, left, right, holding=_same(left, right) if compare is eq else None)
 
     def sum(self) -> Value:
         value = self.single()
@@ -157,7 +206,7 @@ class _Reader:
         if token.kind == "number":
             self.at += 1
             number = int(token.text, 0) if not token.text.isdecimal() else int(token.text)
-            return lambda: number
+            return Value(lambda: number, number=number)
         if token.kind == "word" and token.text not in ("and", "or", "not"):
             self.at += 1
             return self.named(token)
@@ -168,10 +217,9 @@ class _Reader:
             return self.element(token)
         address = None if _is_net(self.machine, token.text) else label_address(self.machine, token.text)
         if address is not None:
-            return lambda: address
+            return Value(lambda: address, number=address)
         nets = self.machine.nets(token.text)
-        simulation = self.machine.simulation
-        return lambda: simulation.read(nets)
+        return _read(self.machine, nets)
 
     def element(self, token: Token) -> Value:
         """A net of a bus, or a cell of a memory."""
@@ -182,9 +230,14 @@ class _Reader:
         name = f"{token.text}[{start.text}]"
         if start.kind == "number" and _is_net(self.machine, name):
             nets = self.machine.nets(name)
-            return lambda: self.machine.simulation.read(nets)
+            return _read(self.machine, nets)
         memory = self.machine.memory[token.text]
-        return lambda: _cell(memory, index())
+        return Value(
+            lambda: _cell(memory, index()), index.nets, (*index.cells, lambda: self._at_pins(token.text, index.number))
+        )
+
+    def _at_pins(self, space: str, address: int | None) -> Conditions | None:
+        return None if address is None else self.machine.accesses(space).at_pins(address)
 
 
 def label_address(machine: Machine, label: str) -> int | None:
@@ -219,7 +272,21 @@ def _added(left: Value, right: Value, factor: int) -> Value:
         a, b = left(), right()
         return None if a is None or b is None else a + factor * b
 
-    return value
+    return _from(value, left, right)
+
+
+def _read(machine: Machine, nets: tuple[NetId, ...]) -> Value:
+    """What nets carry, as a number."""
+    holding = ((nets, 1),) if len(nets) == 1 else None
+    return Value(lambda: machine.simulation.read(nets), frozenset(nets), name=nets, holding=holding)
+
+
+def _same(left: Value, right: Value) -> Conditions | None:
+    """Nets that carry a number."""
+    for named, other in ((left, right), (right, left)):
+        if named.name and other.number is not None:
+            return ((named.name, other.number),) if 0 <= other.number < 1 << len(named.name) else ()
+    return None
 
 
 def _joined(parts: list[Value], decides: int) -> int | None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from latchwork.engines.devices import DeviceError
+from latchwork.engines.looks import Looks, together
 from latchwork.problems import LatchworkError, Problem
 from latchwork.tools.debug.machine import Machine
 from latchwork.tools.debug.probes import (
@@ -23,11 +24,13 @@ from latchwork.tools.debug.probes import (
     value_of,
 )
 from latchwork.tools.debug.reader import condition, label_address
-from latchwork.tools.debug.timeline import CLOCKS, INSTRUCTIONS, Horizon, Place, Timeline
+from latchwork.tools.debug.timeline import CLOCKS, INSTRUCTIONS, Haste, Horizon, Place, Timeline
 
 UNITS = ("tick", "clock", "step", "instruction")
 MOST_CLOCKS = 1_000_000
 MEGABYTE = 1_000_000
+QUICK, SLOW = (65_536, 16_000_000), (256, 1_000_000)
+"""Clocks between saved moments, and how far back one can go, if nothing else is asked for; by the engine."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +55,7 @@ class Pause:
 class Session:
     """``machine``: a ``tools.run.running.Running`` under power, with its program loaded and its devices attached.
 
-    ``every``: clocks between saved moments; more of them make going back quicker and take more memory.
+    ``every``: clocks between saved moments; fewer make going back quicker and take more memory.
     ``horizon_clocks``, ``horizon_bytes``: how far back one can go, and how much memory that may take. Where memory does
     not suffice, moments are saved less often, and in the end the oldest are given up.
     """
@@ -60,8 +63,8 @@ class Session:
     def __init__(
         self,
         machine: Machine,
-        every: int = 256,
-        horizon_clocks: int = 1_000_000,
+        every: int | None = None,
+        horizon_clocks: int | None = None,
         horizon_bytes: int = 256 * MEGABYTE,
     ) -> None:
         self.machine = machine
@@ -69,8 +72,10 @@ class Session:
         self.on_emit: Callable[[str, bytes], object] | None = None
         self._last_number = 0
         self._told = Place(0, 0)
-        self._timeline = Timeline(machine, every, horizon_clocks, horizon_bytes)
+        usual = QUICK if machine.is_quick else SLOW
+        self._timeline = Timeline(machine, every or usual[0], horizon_clocks or usual[1], horizon_bytes)
         self._halts = machine.model.statements.halts
+        self._timeline.always = Looks(conditions=tuple(((halt.net,), halt.level) for halt in self._halts))
         machine.on_emit = self._emitted
 
     def _emitted(self, device: str, data: bytes) -> None:
@@ -172,7 +177,7 @@ class Session:
         """Go on by ticks, clocks, steps of the microprogram, or instructions, unless something stops it."""
         if unit == "tick":
             bound = self._timeline.here.tick + count
-            return self._run(None, lambda: _reached(self._timeline.here.tick >= bound, "reached", ""))
+            return self._run(None, Bound(lambda: bound - self._timeline.here.tick, "reached", ticks=2))
         return self._run(None, self._after(self._count_of(unit), count, "reached"), patient=unit == "instruction")
 
     def until(self, text: str, clocks: int = MOST_CLOCKS) -> Pause:
@@ -188,26 +193,28 @@ class Session:
         """Run until a probe hits."""
         return self._run(Stop(0, text, probe), self._after(CLOCKS, clocks, "clocks"))
 
-    def _after(self, unit: int, count: int, kind: str) -> Callable[[], Pause | None]:
+    def _after(self, unit: int, count: int, kind: str) -> Bound:
         bound = self._timeline.counts[unit] + count
         reason = f"{count} clocks have passed" if kind == "clocks" else ""
-        return lambda: _reached(self._timeline.counts[unit] >= bound, kind, reason)
+        return Bound(lambda: bound - self._timeline.counts[unit], kind, reason)
 
-    def _run(
-        self, until: Stop | None, bound: Callable[[], Pause | None], patient: bool = False, most: int = MOST_CLOCKS
-    ) -> Pause:
+    def _run(self, until: Stop | None, bound: Bound, patient: bool = False, most: int = MOST_CLOCKS) -> Pause:
         watched = [*self.stops.values(), *([until] if until else ())]
         trouble = Trouble(self.machine, frozenset({"oscillation"}))
-        for probe in (trouble, *(stop.probe for stop in watched)):
-            probe.prime()
+        probes = _Any([trouble, *(stop.probe for stop in watched)])
+        probes.prime()
+        haste = Haste(
+            self._timeline, lambda: together((probes.looks(), self._timeline.always)), bound.clocks, probes.prime
+        )
         halted, last = self.halted, self.machine.clocks + most
         clocks, stands = self.machine.clocks, 0
         try:
             while True:
+                haste.try_it()
                 if not self._timeline.step():
                     return Pause("nothing", "nothing happens any more: no clock runs by itself")
                 hits = [stop for stop in watched if stop.probe.hit()] if self._timeline.ticked else []
-                pause = _hit(hits) or bound()
+                pause = _hit(hits) or bound.pause()
                 if pause:
                     return pause
                 halted, was = self.halted, halted
@@ -339,6 +346,23 @@ class Session:
         self._timeline.to(place)
 
 
+@dataclass(frozen=True)
+class Bound:
+    """Where a run ends at the latest. ``left``: units to go, of which there are at most ``ticks`` in a clock."""
+
+    left: Callable[[], int]
+    kind: str
+    reason: str = ""
+    ticks: int = 1
+
+    def pause(self) -> Pause | None:
+        return Pause(self.kind, self.reason) if self.left() <= 0 else None
+
+    def clocks(self) -> int:
+        """So many clocks surely pass before."""
+        return self.left() // self.ticks
+
+
 class _Any:
     def __init__(self, probes: list[Probe]) -> None:
         self._probes = probes
@@ -347,12 +371,11 @@ class _Any:
         for probe in self._probes:
             probe.prime()
 
+    def looks(self) -> Looks | None:
+        return together(probe.looks() for probe in self._probes)
+
     def hit(self) -> bool:
         return any([probe.hit() for probe in self._probes])  # noqa: C419 each of them has to look
-
-
-def _reached(is_there: bool, kind: str, reason: str) -> Pause | None:
-    return Pause(kind, reason) if is_there else None
 
 
 def _hit(stops: list[Stop]) -> Pause | None:

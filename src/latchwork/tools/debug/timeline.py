@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from latchwork.engines.devices import DeviceError
+from latchwork.engines.looks import Looks
 from latchwork.problems import LatchworkError, Problem
 from latchwork.tools.debug.footprint import footprint
 from latchwork.tools.debug.machine import Machine
@@ -58,6 +59,36 @@ class Horizon:
 
 
 CLOCKS, INSTRUCTIONS = 0, 1
+LINGER = 4
+"""Ticks that are looked at one by one after something came: what follows from it with the next clock is seen too."""
+
+Left = Callable[[], int]
+"""So many clocks from here on nothing can be reached that counts clocks, instructions or ticks."""
+
+
+class Haste:
+    """Runs over what nobody looks at. ``looks``: what is looked at; ``hastened`` is called after clocks ran by."""
+
+    def __init__(
+        self, timeline: Timeline, looks: Callable[[], Looks | None], left: Left, hastened: Callable[[], object]
+    ) -> None:
+        self.timeline = timeline
+        self.looks = looks
+        self.left = left
+        self.hastened = hastened
+        self._lingers = LINGER if timeline.machine.is_quick else -1
+
+    def try_it(self) -> None:
+        """Before each tick: run on to where something may come, one clock less."""
+        if self._lingers:
+            self._lingers -= 1
+            return
+        looks, clocks = self.looks(), self.left() - 2
+        before = self.timeline.here
+        if looks is None or not self.timeline.hasten(looks, clocks):
+            self._lingers = LINGER
+        if self.timeline.here != before:
+            self.hastened()
 
 
 class Timeline:
@@ -66,6 +97,7 @@ class Timeline:
         self.every = self._asked_every = every
         self.horizon_clocks = horizon_clocks
         self.horizon_bytes = horizon_bytes
+        self.always = Looks()  # looked at in every run; nothing else is in replays that look at nothing
         self.acts: list[Act] = []
         self.done = 0
         self.ticked = False  # whether the last step was a tick, and no act
@@ -100,6 +132,23 @@ class Timeline:
         if failure and not self.replaying:
             raise failure
         return alive
+
+    def hasten(self, looks: Looks, clocks: int) -> bool:
+        """Let up to so many clocks run by in which nothing comes that is looked at; whether all of them did. What
+        comes next is gone by ``step``."""
+        at = self._at(self.here)
+        if at < 0:
+            return False
+        clocks = min(clocks, self.every - (self.machine.clocks - self.marks[at].counts[0][CLOCKS]))
+        if self.done < len(self.acts):
+            clocks = min(clocks, (self.acts[self.done].tick - self.here.tick) // 2 - 1)
+        if clocks < 1:
+            return False
+        passed = self.machine.hasten(looks, clocks)
+        if passed:
+            self.ticked, self.before = True, self._counted()
+            self.counts = self.before
+        return passed == clocks
 
     def _redo(self, act: Act) -> None:
         self.ticked = False
@@ -220,10 +269,11 @@ class Timeline:
         self.counts, self.before = mark.counts
         self.ticked = True
 
-    def _replay(self, mark: Mark, until: Callable[[], bool]) -> None:
-        """From a saved moment forward, quietly, until something holds."""
+    def _replay(self, mark: Mark, until: Callable[[], bool], left: Left) -> None:
+        """From a saved moment forward, quietly, until something holds, which will not be for as many clocks as are
+        ``left``."""
         self._restore(mark)
-        self._replay_on(until)
+        self._replay_on(until, lambda: self.always, left)
 
     def to(self, place: Place) -> None:
         """Go to a place in the past: the last that is not after it. Raises LatchworkError R502."""
@@ -240,9 +290,9 @@ class Timeline:
             last = self.here
             return self.here == place
 
-        self._replay(mark, passed)
+        self._replay(mark, passed, lambda: (place.tick - self.here.tick) // 2)
         if self.here != last:
-            self._replay(mark, lambda: self.here >= last)
+            self._replay(mark, lambda: self.here >= last, lambda: (last.tick - self.here.tick) // 2)
 
     def to_count(self, unit: int, number: int) -> None:
         """Go back to where the count of clocks or instructions came to be ``number``. Raises LatchworkError R502."""
@@ -252,7 +302,7 @@ class Timeline:
                 raise self._too_far()
             self._restore(self.marks[0])
             return
-        self._replay(earlier[-1], lambda: self.counts[unit] >= number)
+        self._replay(earlier[-1], lambda: self.counts[unit] >= number, lambda: number - self.counts[unit])
 
     def to_last(self, probe: Probe) -> bool:
         """Go to the last place before here at which a probe hits; stay, and say False, where there is none."""
@@ -283,14 +333,23 @@ class Timeline:
                 found.append(here)
             return here >= end
 
-        self._replay_on(looked)
+        self._replay_on(looked, probe.looks, lambda: (end.tick - self.here.tick) // 2, probe.prime)
         return found[-1] if found else None
 
-    def _replay_on(self, until: Callable[[], bool]) -> None:
+    def _replay_on(
+        self,
+        until: Callable[[], bool],
+        looks: Callable[[], Looks | None],
+        left: Left,
+        hastened: Callable[[], object] = lambda: None,
+    ) -> None:
         self.replaying, was = True, self.replaying
+        haste = Haste(self, looks, left, hastened)
         try:
-            while not until() and self.step():
-                pass
+            while not until():
+                haste.try_it()
+                if not self.step():
+                    break
         finally:
             self.replaying = was
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from latchwork.analysis.spaces import map_space
+from latchwork.engines.looks import Conditions
 from latchwork.engines.protocol import Simulation
 from latchwork.logic import Expression, Operation
 from latchwork.logic.evaluate import evaluate
@@ -48,6 +49,18 @@ class Accesses:
                 cells.setdefault(cell, []).append(address)
         self._chips = [(_ChipAccess(model, simulation, chip), cells) for chip, cells in places.items()]
 
+    def at_pins(self, address: int) -> Conditions | None:
+        """What the address pins of chips carry (nets, number) while a cell is read or written; None where these pins
+        do not say it."""
+        found: list[tuple[tuple[NetId, ...], int]] = []
+        for chip, places in self._chips:
+            nets = chip.address_nets
+            cells = [cell for cell, addresses in places.items() if address in addresses]
+            if cells and nets is None:
+                return None
+            found += [(nets or (), cell) for cell in cells]
+        return tuple(found)
+
     def prime(self) -> None:
         """Take the present tick as the one before: after going to another moment."""
         self.sample()
@@ -82,6 +95,13 @@ class _ChipAccess:
         self._shown: list[int | None] = [None] * len(self._reads)
         self._busy: list[tuple[int, int] | None] = [None] * len(self._writes)
         self._strobes: list[tuple[int | None, list[int | None]]] = [(None, [])] * len(self._writes)
+
+    @property
+    def address_nets(self) -> tuple[NetId, ...] | None:
+        """The nets that are the cell's number for all that reads and writes; None where it is worked out."""
+        said = {str(each.address.data) if each.address.operation is Operation.VARIABLE else ""
+                for each in (*self._reads, *self._writes)}  # fmt: skip
+        return self._ports.get(said.pop()) if len(said) == 1 else None
 
     def sample(self) -> tuple[list[int], list[int], list[int]]:
         """Cells read, written, and those whose write began."""

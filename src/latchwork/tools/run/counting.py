@@ -68,7 +68,7 @@ class InstructionCounter:
     def counted(self, count: Count) -> None:
         """After clocks that were counted by someone else."""
         if self._nets:
-            self.count, self.at_start, self._looked_up, self._looking_up = count
+            self.count, self.at_start, self._looked_up, self._looking_up, _ = count
 
     def save(self) -> tuple[object, ...]:
         return self.count, self.at_start, self._looked_up, self._looking_up

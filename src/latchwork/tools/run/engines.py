@@ -36,7 +36,7 @@ def powered(
         return _without(netlist, contents, seed, engine, f"a library is missing: {missing.name}")
     try:
         heat = None if microprogram is None else Heat(microprogram)
-        return CompiledEngine(netlist, contents, seed=seed, unknown=unknown, wait=WAIT, heat=heat)
+        return CompiledEngine(netlist, contents, seed=seed, unknown=unknown, wait=WAIT, heat=heat, aside=True)
     except NotCompilable as refusal:
         return _without(netlist, contents, seed, engine, str(refusal))
 

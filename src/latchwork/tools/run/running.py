@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
 from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
 from latchwork.devices import Device
 from latchwork.devices.made import made
-from latchwork.engines.compiled.watching import Watch
+from latchwork.engines.compiled.watching import NOWHERE, Watch
 from latchwork.engines.devices import DeviceError
+from latchwork.engines.looks import Looks
 from latchwork.engines.protocol import Incident, Simulation
 from latchwork.languages.assembly.program import Program
 from latchwork.model import Model, Row, Space
@@ -66,10 +67,12 @@ class Running:
         self._devices: list[Device] = [made(stated) for stated in model.statements.devices]
         self._set: dict[str, int] = {}
         self._watch: Watch | None = None
+        self._hastened: dict[Looks, Watch | None] = {}
         self._burned: dict[ChipId, bytes] | None = None
         self._power_up()
 
     def _power_up(self) -> None:
+        self._hastened.clear()
         netlist = self.model.netlist
         roms = rom_bytes(self.model) if self._burned is None else self._burned
         contents = waking_bytes(self.model, roms)
@@ -154,7 +157,8 @@ class Running:
         if program:
             self.load(program)
         stop = stop_at(self.model, self.simulation, until, self.labels)
-        self._watch = watch_for(self.model, stop)
+        watch = watch_for(self.model, stop)
+        self._watch = watch and self._noting(watch)
         return self.report(self._go(stop, self.clocks + clocks, until), watched)
 
     def _go(self, stop: Stop, bound: int, until: str) -> tuple[str, str]:
@@ -175,17 +179,43 @@ class Running:
                 return "oscillation", "some nets do not come to rest"
         return "clocks", _passed(bound, until)
 
+    @property
+    def is_quick(self) -> bool:
+        """Whether clocks that nobody looks at run by faster than others."""
+        return hasattr(self.simulation, "skip")
+
+    def hasten(self, looks: Looks, clocks: int) -> int:
+        """Let up to so many clocks run by in which comes nothing of what somebody looks at, an output port takes no
+        value, and no device is called; how many did. What begins instructions is counted; the next clock has to be
+        gone tick by tick."""
+        if looks not in self._hastened:
+            ports = watch_for(self.model, Stop("", "", lambda begins: False, looks.conditions))
+            changing = () if ports is None else tuple(dict.fromkeys((*ports.changing, *looks.changing)))
+            self._hastened[looks] = None if ports is None else replace(self._noting(ports), changing=changing)
+        return self._skipped(self._hastened[looks], clocks)
+
+    def _noting(self, watch: Watch) -> Watch:
+        space = self.program_space
+        return replace(watch, noted=space.address) if space and watch.counted else watch
+
     def _skip(self, clocks: int) -> None:
         """Let clocks run by in which nothing happens that anyone looks at; one less, for the next is looked at."""
+        self._skipped(self._watch, clocks - 1)
+
+    def _skipped(self, watch: Watch | None, clocks: int) -> int:
         skip, count = getattr(self.simulation, "skip", None), self._counter.counted
-        if skip is None or count is None or self._watch is None or clocks < 2:
-            return
-        if self.on_tick or self._devices or not self._resets.over:
-            return
-        self.simulation.counted = count  # type: ignore[attr-defined]
-        if skip(self._watch, clocks - 1):
+        if skip is None or count is None or watch is None or clocks < 1:
+            return 0
+        if self.on_tick or not self._resets.over:
+            return 0
+        noted = NOWHERE if self.instruction_address is None else self.instruction_address
+        self.simulation.counted = count._replace(noted=noted)  # type: ignore[attr-defined]
+        done: int = skip(watch, clocks)
+        if done:
             self._counter.counted = self.simulation.counted  # type: ignore[attr-defined]
-            self.instruction_address = None
+            noted = self.simulation.counted.noted  # type: ignore[attr-defined]
+            self.instruction_address = None if noted == NOWHERE else noted
+        return done
 
     def _trouble(self) -> int:
         return sum(incident.count for incident in self.incidents if incident.kind == "oscillation")
