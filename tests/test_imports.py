@@ -12,8 +12,8 @@ import latchwork
 
 ROOT = Path(latchwork.__file__).parent
 ORDER = [
-    *("base", "problems", "logic", "parts", "netlist", "model", "traces", "chips", "devices", "design", "analysis"),
-    *("languages", "load", "engines", "reports", "draw", "tools", "cli", "web"),
+    *("base", "problems", "logic", "parts", "netlist", "model", "traces", "chips", "fuses", "devices", "design"),
+    *("analysis", "languages", "load", "engines", "reports", "draw", "tools", "cli", "web"),
 ]
 FORBIDDEN_PAIRS = {("analysis", "engines"), ("load", "engines")}
 HEAVY = ["lark", "llvmlite", "numpy", "bincopy", "vcd", "starlette", "rich", "msgspec", "jinja2", "bitwuzla"]

@@ -16,7 +16,9 @@ ROOT = Path(__file__).resolve().parents[1]
 MADE: dict[str, Callable[[], dict[str, str]]] = {
     "docs/chips": chip_pages,
     "docs/rules": rule_pages,
-    "docs": lambda: accuracy_pages() | worked_through(ROOT / "docs", "first-machine.md", "debugging.md"),
+    "docs": lambda: (
+        accuracy_pages() | worked_through(ROOT / "docs", "first-machine.md", "debugging.md", "programmable-logic.md")
+    ),
 }
 """Folder -> function that gives the text of each file in it."""
 

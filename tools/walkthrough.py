@@ -98,6 +98,7 @@ def _change(file: Path, text: str) -> None:
     old = "".join(line[2:] + "\n" for line in lines if line.startswith("- "))
     new = "".join(line[2:] + "\n" for line in lines if line.startswith("+ "))
     if not old:
+        file.parent.mkdir(exist_ok=True)
         file.write_text(new, encoding="utf-8")
         return
     before = file.read_text(encoding="utf-8")

@@ -24,6 +24,7 @@ SUMMARIES = {
     "card": "Show the reference card of the instruction set.",
     "spare": "Show what is free: gates, control lines, opcodes, steps.",
     "images": "Write the ROM images, with a table and a label sheet.",
+    "fuses": "Make the fuse file of a programmable device from its logic.",
     "verify": "Compare a chip read back on the bench with what it should hold.",
     "disassemble": "Turn a program's image into assembly text.",
     "decode": "Show a control image as instructions and control lines.",

@@ -27,4 +27,6 @@ CODES = {
     "M024": "a memory that can't be copied so",
     "M025": "a part of one's own that is not sound",
     "M026": "a time that is missing",
+    "M027": "a programmable chip without fuses",
+    "M028": "a chip that has no fuses",
 }

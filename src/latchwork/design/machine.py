@@ -14,6 +14,7 @@ from latchwork.design.idle import Idle
 from latchwork.design.mistakes import kind_of, mistake
 from latchwork.design.parts import family_of, part_named
 from latchwork.design.place import here
+from latchwork.design.programmable import with_fuses
 from latchwork.design.signals import LOW, OPEN, Bus, Level, Net
 from latchwork.design.times import give_times
 from latchwork.design.values import (
@@ -106,12 +107,15 @@ class Machine:
         label: str = "",
         family: str | None = None,
         times: Mapping[str, str | float] | None = None,
+        logic: str | None = None,
+        fuses: str | None = None,
         **ports: Connections,
     ) -> Handle:
         """A chip with its ports joined: ``m.chip("74HCT377", CLK=clock, D=data, Q=held)``. Labels of the data sheet
         go into a dictionary: ``{"/G": take}``. A number alone, "377", is taken in the machine's family; so is an
-        ``Entry`` of one's own, and a ``Part`` is taken as it is. ``times``: of its one-shots, in seconds."""
-        found, labelled = part_named(part, self._family(family)), _labelled(pins)
+        ``Entry`` of one's own, and a ``Part`` is taken as it is. ``times``: of its one-shots, in seconds. ``logic``,
+        ``fuses``: the file that a programmable device is burned with, as text of its own or as a fuse file."""
+        found, labelled = with_fuses(part_named(part, self._family(family)), logic, fuses), _labelled(pins)
         chip = self._draft.add_chip(found, text_of(label, "a label"))
         give_times(chip, times)
         connect(self._draft, chip, {**labelled, **ports})

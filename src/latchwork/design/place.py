@@ -63,6 +63,12 @@ def shown_file(file: str) -> str:
     return str(Path(shown) / file[len(folder) + 1 :])
 
 
+def beside() -> Path:
+    """The folder in which files that machine.py names are looked for: the machine's, else that of the user's line."""
+    shown = _FOLDERS.get()[1]
+    return Path(shown) if shown else Path(here().file).parent
+
+
 @contextmanager
 def shown_as(folder: Path) -> Iterator[None]:
     """While it lasts, files in ``folder`` are named as ``folder`` is written, not by their absolute paths."""

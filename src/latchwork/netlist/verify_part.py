@@ -5,7 +5,8 @@
 2.  states (registers, latches, memories, timers) have unique names that no port has;
 3.  expressions speak of ports and states of the part, in their widths, and read memories of the part;
 4.  a drive has a port of the part and is as wide; a three-state drive has an enable of one bit, others have none;
-5.  clocks, enables, strobes, triggers and levels have one bit; data are as wide as the state they go to;
+5.  clocks, enables, strobes, triggers and levels have one bit; data are as wide as the state they go to, and so is
+    what it wakes up with;
 6.  pulses and delays have a trigger, other timers none; all but those set by hand name their time;
 7.  ties and keepers stand at ports of one bit; units map to ports; figures are of the part's family.
 """
@@ -118,6 +119,8 @@ def _drive(part: Part, drive: Drive, scope: _Scope) -> Iterator[str]:
 
 def _register(register: Register, scope: _Scope) -> Iterator[str]:
     what = f'the register "{register.name}"'
+    if register.wakes is not None and not 0 <= register.wakes < 1 << register.width:
+        yield f"{what} wakes up with {register.wakes} and has a width of {register.width}"
     for update in register.updates:
         yield from _expression(update.clock, 1, f"the clock of {what}", scope)
         yield from _expression(update.data, register.width, f"the data of {what}", scope)

@@ -51,12 +51,14 @@ class Level:
 
 @dataclass(frozen=True)
 class Register:
-    """Edge-triggered state. Where several updates trigger in one round the first counts; so with levels."""
+    """Edge-triggered state. Where several updates trigger in one round the first counts; so with levels.
+    ``wakes``: its value at power-up where the sheet promises one; else it is left to chance."""
 
     name: str
     width: int
     updates: tuple[Update, ...]
     levels: tuple[Level, ...] = ()
+    wakes: int | None = None
 
 
 @dataclass(frozen=True)

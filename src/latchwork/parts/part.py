@@ -65,6 +65,7 @@ class Part:
     figures: tuple[Figure, ...] = ()
     units: tuple[Unit, ...] = ()
     width_mil: int = 300  # distance of the pin rows in thousandths of an inch; 0: no dual in-line package
+    fuses: str = ""  # "0" and "1" of a programmed device, the first fuse first
 
     @cached_property
     def pin_index(self) -> dict[str, int]:

@@ -25,8 +25,25 @@ class ChipImage:
 
 
 @dataclass(frozen=True)
+class FusedChip:
+    """A programmable device. ``file`` is the base name of its fuse file; ``checksum`` the standard's, of its fuses;
+    ``burn`` as with ROMs, ``differing`` counts fuses."""
+
+    reference: str
+    part: str
+    board: str
+    label: str
+    file: str
+    fuses: int
+    checksum: str
+    burn: str = ""
+    differing: int = 0
+
+
+@dataclass(frozen=True)
 class ImagesReport:
-    """All ROMs with contents, references of those without, and the names of the files written to ``folder``."""
+    """All ROMs with contents, references of those without, all programmable devices, and the names of the files
+    written to ``folder``."""
 
     machine: str
     chips: tuple[ChipImage, ...]
@@ -34,6 +51,7 @@ class ImagesReport:
     folder: str = ""
     files: tuple[str, ...] = ()
     since: str = ""
+    devices: tuple[FusedChip, ...] = ()
 
 
 @dataclass(frozen=True)

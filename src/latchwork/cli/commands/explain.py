@@ -16,6 +16,8 @@ AREAS = {
     "of the language; `latchwork card` lists the instructions of the machine.",
     "I": "Something about ROM images, written or read back. `latchwork images --help` and `latchwork verify\n"
     "--help` tell what these commands take.",
+    "F": "Something about programmable logic: a fuse file, logic written as text, or what a device can't hold. The\n"
+    "problem names file, line and column. docs/programmable-logic.md is the page about it.",
     "R": "Something about running a program or about what a machine has to offer. `latchwork run --help` tells\n"
     "what can be asked of a run.",
     "W": "A rule of `latchwork check`.",

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from latchwork.model import Model
-    from latchwork.reports.images import ChipImage, ImagesReport
+    from latchwork.reports.images import ChipImage, FusedChip, ImagesReport
 
 
 @click.command()
@@ -36,7 +36,8 @@ def command(
     force: bool,
     as_json: bool,
 ) -> int:
-    """Write the image of every ROM as raw binary, Intel HEX and S-record, with a label sheet.
+    """Write the image of every ROM as raw binary, Intel HEX and S-record, with a label sheet; and the fuse file of
+    every programmable device.
 
     The model is saved beside them: instructions that do not change keep their micro-addresses next time. With --since
     nothing is written; exit 1 says that some chip must be burned again.
@@ -48,7 +49,8 @@ def command(
     found = report(model, before)
     if since is None:
         found = _written(model, found, Path(out) if out else model.folder / "images", formats, force)
-    good = all(chip.burn in ("", "keep") for chip in found.chips)
+    burns = [*(chip.burn for chip in found.chips), *(device.burn for device in found.devices)]
+    good = all(burn in ("", "keep") for burn in burns)
     hint = " (--program puts a program in)" if program is None and model.statements.spaces else ""
     return show(found, as_json=as_json, command="images", ok=good, lines=lambda console: _lines(console, found, hint))
 
@@ -73,13 +75,30 @@ def _written(model: Model, report: ImagesReport, out: Path, formats: tuple[str, 
 
 
 def _lines(console: Console, report: ImagesReport, hint: str) -> None:
-    heads = ["chip", "part", "holds", "board", "bytes", "fill", "CRC-32", *(["burn"] if report.since else [])]
-    for line in table(heads, [_row(chip, bool(report.since)) for chip in report.chips], right=(4,)):
-        console.print(line)
+    if report.chips:
+        _roms(console, report)
+    if report.devices:
+        _devices(console, report)
     if report.empty:
         console.print(f"without contents: {', '.join(report.empty)}{hint}")
     if report.folder:
         console.print(f"{len(report.files)} files in {report.folder}, the labels in labels.html")
+
+
+def _roms(console: Console, report: ImagesReport) -> None:
+    heads = ["chip", "part", "holds", "board", "bytes", "fill", "CRC-32", *(["burn"] if report.since else [])]
+    for line in table(heads, [_row(chip, bool(report.since)) for chip in report.chips], right=(4,)):
+        console.print(line)
+
+
+def _devices(console: Console, report: ImagesReport) -> None:
+    heads = ["device", "part", "board", "fuses", "checksum", *(["burn"] if report.since else [])]
+    rows = [
+        [each.reference, each.part, each.board, each.fuses, each.checksum, *([_burn(each)] if report.since else [])]
+        for each in report.devices
+    ]
+    for line in table(heads, rows, right=(3,)):
+        console.print(line)
 
 
 def _row(chip: ChipImage, compared: bool) -> list[object]:
@@ -88,7 +107,8 @@ def _row(chip: ChipImage, compared: bool) -> list[object]:
     return [*row, _burn(chip)] if compared else row
 
 
-def _burn(chip: ChipImage) -> str:
+def _burn(chip: ChipImage | FusedChip) -> str:
     if chip.burn == "again":
-        return "again, 1 byte differs" if chip.differing == 1 else f"again, {chip.differing} bytes differ"
+        unit = "fuse" if hasattr(chip, "checksum") else "byte"
+        return f"again, 1 {unit} differs" if chip.differing == 1 else f"again, {chip.differing} {unit}s differ"
     return {"new": "new, no file there", "keep": "keep"}[chip.burn]

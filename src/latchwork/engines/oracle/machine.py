@@ -74,6 +74,8 @@ class Machine:
 
     def power_up_value(self, slot: Slot) -> Pair:
         """Of a register or latch."""
+        if slot.wakes is not None:
+            return slot.wakes, mask(slot.width)
         return UNKNOWN if self.known else (seeded(self.seed, slot.key, slot.width), mask(slot.width))
 
     def evaluate(self, bound: Bound) -> Pair:

@@ -20,12 +20,13 @@ from latchwork.parts.behaviour import Drive
 
 @dataclass(frozen=True)
 class Slot:
-    """A state of bits: a register, latch or timer of a chip."""
+    """A state of bits: a register, latch or timer of a chip. ``wakes``: its value at power-up, if not by chance."""
 
     chip: ChipId
     name: str
     width: int
     key: str
+    wakes: int | None = None
 
 
 @dataclass(frozen=True)
@@ -189,9 +190,10 @@ def _number_pins(wiring: Wiring, chip: ChipId) -> None:
 
 def _number_states(wiring: Wiring, chip: ChipId) -> None:
     behaviour, key = wiring.netlist.part_of(chip).behaviour, wiring.keys[chip]
+    wakes = {register.name: register.wakes for register in behaviour.registers}
     for name, width in _states(behaviour):
         wiring.slot_named[chip, name] = len(wiring.slots)
-        wiring.slots.append(Slot(chip, name, width, f"{key}.{name}"))
+        wiring.slots.append(Slot(chip, name, width, f"{key}.{name}", wakes.get(name)))
     for memory in behaviour.memories:
         wiring.store_named[chip, memory.name] = len(wiring.stores)
         wiring.stores.append(Store(chip, memory, f"{key}.{memory.name}"))

@@ -9,15 +9,18 @@ from pathlib import Path
 from latchwork.analysis.rom_contents import FILL
 from latchwork.model import Model
 from latchwork.reports.images import ChipImage, ImagesReport
-from latchwork.tools.images.chips import Rom, empty_roms, some_roms
+from latchwork.tools.images.chips import Rom, empty_roms, roms, some_roms
+from latchwork.tools.images.devices import fused_chips
 from latchwork.tools.images.formats import FORMATS
 from latchwork.tools.images.reader import read_image
 
 
 def report(model: Model, since: Path | None = None) -> ImagesReport:
     """All ROMs; compared with the files of an earlier time in the folder ``since`` where one is given."""
-    found = tuple(_compared(rom, since) if since else described(rom) for rom in some_roms(model))
-    return ImagesReport(model.netlist.name, found, empty_roms(model), since=str(since or ""))
+    devices = fused_chips(model, since)
+    roms_there = roms(model) if devices else some_roms(model)
+    found = tuple(_compared(rom, since) if since else described(rom) for rom in roms_there)
+    return ImagesReport(model.netlist.name, found, empty_roms(model), since=str(since or ""), devices=devices)
 
 
 def described(rom: Rom) -> ChipImage:

@@ -1,0 +1,1 @@
+"""Devices whose logic is set by fuses."""

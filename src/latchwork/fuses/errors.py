@@ -1,0 +1,27 @@
+"""The codes of programmable logic, with their titles: F1 fuse files, F2 written logic, F3 what a device can't hold."""
+
+CODES = {
+    "F101": "a fuse file without its start",
+    "F102": "a fuse file that breaks off",
+    "F103": "a field of a fuse file that does not exist",
+    "F104": "a field of a fuse file that is not written right",
+    "F105": "a fuse that the device does not have",
+    "F106": "a fuse that is given twice",
+    "F107": "fuses that nothing is said about",
+    "F108": "the fuse checksum is wrong",
+    "F109": "the transmission checksum is wrong",
+    "F110": "a test vector of the wrong length",
+    "F111": "a fuse file can't be read",
+    "F112": "a fuse file of another device",
+    "F113": "fuses that set no mode of the device",
+    "F201": "logic that is not written right",
+    "F202": "an unknown name in logic",
+    "F203": "widths in logic differ",
+    "F204": "an output of logic that is given twice",
+    "F205": "logic that is too deep or too large to be worked out",
+    "F301": "an output that the device can't make",
+    "F302": "too many product terms",
+    "F303": "an input that the device can't read",
+    "F304": "an enable, reset or preset that the device can't make",
+    "F305": "a clock that is missing",
+}

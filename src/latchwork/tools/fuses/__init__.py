@@ -1,0 +1,1 @@
+"""Fuse files made of logic, and logic read out of fuse files."""
