@@ -86,7 +86,7 @@ def test_this_folder_is_the_machine_where_none_is_named(call, monkeypatch: pytes
     assert status == 0
     assert out.splitlines()[:2] == [
         "stopped: it halted, halt_n is 0",
-        "5 clocks, 1 instruction, 0.0045 ms of the machine's time",
+        "5 clocks, 1 instruction, 4.5 µs of the machine's time",
     ]
     assert call("assemble", "count.asm")[0] == 0
 

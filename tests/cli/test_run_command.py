@@ -45,7 +45,7 @@ def test_report(call) -> None:
     assert (status, err) == (0, "")
     lines = out.splitlines()
     assert lines[0] == "stopped: it halted, count[2] is 1"
-    assert lines[1].endswith("ms of the machine's time")
+    assert lines[1].endswith("µs of the machine's time")
     assert lines[2:5] == ["registers: count 4", "watched: reset_n 1", "seen: 1 2 3 0"]
 
 
