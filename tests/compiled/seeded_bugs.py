@@ -6,16 +6,24 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from latchwork.engines.compiled import engine, handover
+from latchwork.engines.compiled import engine, folding, handover, program, specialise, ways
+from latchwork.engines.compiled.clock_code import Written
 from latchwork.engines.compiled.clock_form import OneClock
 from latchwork.engines.compiled.code import Code
 from latchwork.engines.compiled.emit import CELL, Emitter
 from latchwork.engines.compiled.engine import CompiledEngine
+from latchwork.engines.compiled.folding import Folder
 from latchwork.engines.compiled.general import General
+from latchwork.engines.compiled.hot import Hot
+from latchwork.engines.compiled.hot_clocks import HotClocks
 from latchwork.engines.compiled.pool import Pool, number
 from latchwork.engines.compiled.settling import Settling
+from latchwork.engines.compiled.shared_cells import SharedCells
 from latchwork.engines.compiled.stepping import Stepper
+from latchwork.engines.compiled.turning import Turning
+from latchwork.engines.compiled.ways import Fork, Ways
 from latchwork.engines.compiled.words import Word
+from latchwork.engines.devices import Attachments
 from latchwork.engines.oracle.known import ZERO
 from latchwork.logic import Operation
 
@@ -157,8 +165,50 @@ BUGS: dict[str, Bug] = {
         replace(self, pulls=other.pulls), other, split)),
     "a second round of a clock is not looked at": (OneClock, "_nothing_changes", always(lambda self, *args: None)),
     "short pulses within a clock are not seen": (OneClock, "_no_short_pulse", always(lambda self, *args: None)),
-    "half a clock is lost": (CompiledEngine, "_turned", lambda right: lambda self, slot, turns: right(
-        self, slot, turns - turns % 2)),
+    "half a clock is lost": (Turning, "passed", lambda right: lambda self, turns: right(self, turns - turns % 2)),
+    "an edge that a device waits for runs by": (OneClock, "_comes", constant(0)),
+    "a driver of a device is always on": (program, "_outside", lambda right: lambda layout, pool, *bits: (
+        pool.invert(right(layout, pool, *bits)[1]), right(layout, pool, *bits)[1])),
+    "what devices saw last is old": (Attachments, "looked", always(lambda self: None)),
+    "memories are not taken back": (SharedCells, "restore", always(lambda self, saved: None)),
+}  # fmt: skip
+
+
+def other_side(node: Any, select: int) -> Any:
+    """The side of a choice that is not chosen."""
+    return node.args[2] if select else node.args[1]
+
+
+def lost_states(right: Any) -> Any:
+    return lambda self, b, name, value: None if name in self.ways.moving else right(self, b, name, value)
+
+
+def cell_beside(right: Any) -> Any:
+    def read(self: Folder, node: Any, address: Any) -> Any:
+        beside = self.pool.constant(number(address) ^ 1, address.width) if folding._constant(address) else address
+        return right(self, node, beside)
+
+    return read
+
+
+HOT_BUGS: dict[str, Bug] = {
+    "of a known select the other side is taken": (folding, "_chosen", lambda right: lambda node, select: (
+        other_side(node, select) if node.operation is Operation.MUX else right(node, select))),
+    "a gate is its first argument": (Folder, "_gate", always(lambda self, node: self._done[node.args[0]])),
+    "a fixed memory is read beside the address": (Folder, "_read", cell_beside),
+    "a table of words is turned round": (Folder, "_table", lambda right: lambda self, words, *rest: right(
+        self, list(words)[::-1], *rest)),
+    "open bits of an address are taken for low": (folding, "_open_bits", always(lambda pool, address: [])),
+    "guards of a state are left out": (specialise._Special, "form", lambda right: lambda self: replace(
+        right(self), guards=())),
+    "the next state is not stored": (Hot, "_store", lost_states),
+    "a fork goes the other way": (Fork, "way", lambda right: lambda self, value: right(self, value ^ 1)),
+    "what is assumed is not so": (ways, "assume", lambda right: lambda pool, node, value, known: right(
+        pool, node, value ^ 1, known)),
+    "writes of a clock that does not count stay": (Written, "put_back", always(lambda self, b: None)),
+    "memories written by hand are not noticed": (HotClocks, "check", always(lambda self: None)),
+    "every state is like the first": (Ways, "like", lambda right: lambda self, state: right(
+        self, next(iter(self._same), state))),
 }  # fmt: skip
 
 assert handover.to_oracle is engine.to_oracle

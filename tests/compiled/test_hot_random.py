@@ -22,8 +22,14 @@ COUNT = int(os.environ.get("LATCHWORK_NETLISTS", "50")) // 5
 SOON = Heat(MicroprogramBinding("", (), ()), start=8, samples=24, aside=False)
 
 
-@pytest.fixture(autouse=True)
+@pytest.fixture
 def any_two_states(monkeypatch: pytest.MonkeyPatch) -> None:
+    take_any_two_states(monkeypatch)
+
+
+def take_any_two_states(monkeypatch: pytest.MonkeyPatch) -> None:
+    """For the states of a sequencer."""
+
     def two(clock: OneClock, form: ClockForm, microprogram: MicroprogramBinding) -> tuple[int, ...]:
         narrow = [name for name, end in form.ends.items() if name.startswith("slots.") and end.width <= 4]
         return tuple(sorted(int(name[6:]) for name in narrow[:2]))
@@ -40,6 +46,7 @@ def compared_hot(netlist: Netlist, contents: dict[int, bytes], seed: int) -> Loc
     return pair
 
 
+@pytest.mark.usefixtures("any_two_states")
 def test_random_netlists() -> None:
     hot = 0
     for number in range(300, 300 + COUNT):
@@ -48,6 +55,7 @@ def test_random_netlists() -> None:
     assert hot > 10 * COUNT
 
 
+@pytest.mark.usefixtures("any_two_states")
 def test_wide_netlists() -> None:
     pairs = [compared_hot(wide_netlist(number), {}, number) for number in range(COUNT)]
     assert sum(pair.compiled.hot_clocks for pair in pairs) > COUNT  # their states seldom come again

@@ -20,7 +20,7 @@ from small_parts import part
 from latchwork.logic import variable
 from latchwork.logic.expression import Operation, make
 from latchwork.netlist import Netlist
-from latchwork.parts import Behaviour, Drive, Part
+from latchwork.parts import Behaviour, Drive, Part, Register, Update
 
 SHARED = Path(os.environ.get("LATCHWORK_SHARED", Path(__file__).parents[3] / "shared"))
 ISCAS = SHARED / "data" / "iscas"
@@ -38,8 +38,22 @@ class Circuit:
 
     def evaluated(self, levels: Mapping[str, int]) -> dict[str, int]:
         """The outputs for given inputs, by recursion over the gates: nothing of Latchwork in it."""
+        return self._worked_out(levels, self.outputs)
+
+    @property
+    def flipflops(self) -> dict[str, str]:
+        """The net that each takes at a clock, by the net that it drives."""
+        return {name: nets[0] for name, (kind, nets) in self.gates.items() if kind == "DFF"}
+
+    def after_clock(self, levels: Mapping[str, int]) -> dict[str, int]:
+        """What flip-flops hold after a clock, for given inputs and what they held before."""
+        taken = self.flipflops
+        found = self._worked_out(levels, list(taken.values()))
+        return {name: found[net] for name, net in taken.items()}
+
+    def _worked_out(self, levels: Mapping[str, int], wanted: list[str]) -> dict[str, int]:
         known = dict(levels)
-        waiting = list(self.outputs)
+        waiting = list(wanted)
         while waiting:
             name = waiting[-1]
             missing = [] if name in known else [net for net in self.gates[name][1] if net not in known]
@@ -49,15 +63,18 @@ class Circuit:
             waiting.pop()
             if name not in known:
                 known[name] = _plain(self.gates[name][0], [known[net] for net in self.gates[name][1]])
-        return {name: known[name] for name in self.outputs}
+        return {name: known[name] for name in wanted}
 
     def netlist(self) -> tuple[Netlist, Builder]:
-        """One small part a gate."""
+        """One small part a gate; flip-flops take their data as the net "clock" rises."""
         builder = Builder()
         for name in self.inputs:
             builder.net(name)
         for name, (kind, nets) in self.gates.items():
-            builder.add(_gate(kind, len(nets)), Y=name, I=list(nets))
+            if kind == "DFF":
+                builder.add(_flipflop(), Y=name, I=list(nets), CLK="clock")
+            else:
+                builder.add(_gate(kind, len(nets)), Y=name, I=list(nets))
         return builder.netlist(), builder
 
 
@@ -76,6 +93,12 @@ def _gate(kind: str, width: int) -> Part:
     value = bits[0] if width == 1 else make(_OPERATIONS[bare], 1, *bits)
     pins = " ".join([*(f"I{i}:i" for i in range(width)), "Y:o"])
     return part(f"{kind} {width}", pins, Behaviour((Drive("Y", ~value if inverted else value),)), I=width)
+
+
+@cache
+def _flipflop() -> Part:
+    held = Register("held", 1, (Update(variable("CLK"), variable("I0")),))
+    return part("flip-flop", "I0:i CLK:i Y:o", Behaviour((Drive("Y", variable("held")),), (held,)), I=1)
 
 
 def read_bench(path: Path) -> Circuit:
