@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import builtins
 import re
-import traceback
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
 from pathlib import Path
+from types import TracebackType
 
 from latchwork.base.position import Position
-from latchwork.design.place import is_own, shown_file
+from latchwork.design.place import is_own, of_frame, shown_file
 from latchwork.problems import Label, Problem
 
 
@@ -44,17 +44,19 @@ def _syntax(error: SyntaxError) -> Problem:
 
 def _place(error: BaseException, file: Path) -> Position:
     """The innermost line of the machine's own folder; else the innermost outside of Latchwork."""
-    frames = traceback.extract_tb(error.__traceback__)
-    users = [frame for frame in frames if not is_own(frame.filename)]
+    users = [each for each in _calls(error.__traceback__) if not is_own(each.tb_frame.f_code.co_filename)]
     folder = str(file.parent.absolute())
-    inside = [frame for frame in users if str(Path(frame.filename).absolute()).startswith(folder)]
-    for frame in reversed(inside or users):
-        return Position(shown_file(frame.filename), frame.lineno or 0, _column(frame))
+    inside = [each for each in users if str(Path(each.tb_frame.f_code.co_filename).absolute()).startswith(folder)]
+    for each in reversed(inside or users):
+        return of_frame(each.tb_frame.f_code, each.tb_lasti, each.tb_lineno)
     return Position(str(file))
 
 
-def _column(frame: traceback.FrameSummary) -> int:
-    return 0 if frame.colno is None else frame.colno + 1
+def _calls(traceback: TracebackType | None) -> Iterator[TracebackType]:
+    """From the outermost to the innermost."""
+    while traceback is not None:
+        yield traceback
+        traceback = traceback.tb_next
 
 
 def _sentence(error: BaseException) -> str:
