@@ -11,7 +11,6 @@ from latchwork.engines.compiled.clock_code import Written
 from latchwork.engines.compiled.clock_form import OneClock
 from latchwork.engines.compiled.code import Code
 from latchwork.engines.compiled.emit import CELL, Emitter
-from latchwork.engines.compiled.engine import CompiledEngine
 from latchwork.engines.compiled.folding import Folder
 from latchwork.engines.compiled.general import General
 from latchwork.engines.compiled.hot import Hot
@@ -20,6 +19,7 @@ from latchwork.engines.compiled.pool import Pool, number
 from latchwork.engines.compiled.settling import Settling
 from latchwork.engines.compiled.shared_cells import SharedCells
 from latchwork.engines.compiled.stepping import Stepper
+from latchwork.engines.compiled.timing import Timing
 from latchwork.engines.compiled.turning import Turning
 from latchwork.engines.compiled.ways import Fork, Ways
 from latchwork.engines.compiled.words import Word
@@ -99,7 +99,7 @@ def without_keepers(right: Any) -> Any:
 
 
 def pulse_ends_at_first(right: Any) -> Any:
-    def events(self: CompiledEngine, code: Code) -> None:
+    def events(self: Timing, code: Code) -> None:
         for pulse in self._oracle._pulses.values():
             pulse.end = lambda serial, held: ZERO  # type: ignore[method-assign]
         try:
@@ -160,7 +160,7 @@ BUGS: dict[str, Bug] = {
         self, memory, self.builder.xor(address, address.type(1)), width)),
     "the clock counts at its other edge": (General, "_count", early_clock),
     "keepers are handed over wrong": (engine, "to_oracle", without_keepers),
-    "the first end of a pulse counts": (CompiledEngine, "_events", pulse_ends_at_first),
+    "the first end of a pulse counts": (Timing, "apply_next", pulse_ends_at_first),
     "nets with different pulls are one word": (Word, "follows", lambda right: lambda self, other, split: right(
         replace(self, pulls=other.pulls), other, split)),
     "a second round of a clock is not looked at": (OneClock, "_nothing_changes", always(lambda self, *args: None)),

@@ -17,6 +17,7 @@ from latchwork.engines.compiled.handover import is_calm, mask_of, masks_of, shar
 from latchwork.engines.compiled.hot_clocks import Heat
 from latchwork.engines.compiled.moments import Moment, restore_around, saved
 from latchwork.engines.compiled.program import planned
+from latchwork.engines.compiled.timing import Timing
 from latchwork.engines.compiled.turning import Turning, main_oscillator
 from latchwork.engines.compiled.watching import Count, Watch
 from latchwork.engines.oracle import Oracle
@@ -24,7 +25,6 @@ from latchwork.engines.oracle.events import Event
 from latchwork.engines.oracle.known import ONE, ZERO
 from latchwork.engines.oracle.masks import HIGH, LOW, OFF, VALUES
 from latchwork.engines.oracle.oracle import PATIENCE
-from latchwork.engines.oracle.outside import DRIVE
 from latchwork.engines.oracle.timers import hand_at_clock
 from latchwork.engines.oracle.wiring import rail_end
 from latchwork.engines.protocol import Incident, Value
@@ -63,6 +63,7 @@ class CompiledEngine:
         self._oracle = Oracle(netlist, contents, seed, patience=patience, host=self)
         self._wiring = self._oracle._wiring
         self._outside = self._oracle._outside
+        self._timing = Timing(self._oracle)
         machine, oscillators = self._oracle._machine, self._oracle._oscillators
         self._main_oscillator = main_oscillator(self._wiring, oscillators, netlist.clock)
         self._turning = None if self._main_oscillator is None else Turning(machine, oscillators, self._main_oscillator)
@@ -128,41 +129,17 @@ class CompiledEngine:
         code = self._taken()
         if code is None:
             return False
-        before, queue = code.live(), self._oracle._machine.queue.saved()
-        latest = {slot: pulse.saved() for slot, pulse in self._oracle._pulses.items()}
-        time = self._oracle._machine.time
+        before, times = code.live(), self._timing.saved()
         act(code)
         self._shown = False
         if code.tick():
             code.undo(before)
-            self._outside.nobody_woken()
-            self._oracle._machine.queue.restore(queue)
-            self._oracle._machine.time = time
-            for slot, kept in latest.items():
-                self._oracle._pulses[slot].restore(kept)
+            self._timing.undo(times)
             return False
-        self._heed(code)
+        self._timing.heed(code)
         self.native_ticks += 1
         self._outside.after_tick()
         return True
-
-    def _heed(self, code: Code) -> None:
-        """Enter what timers asked for into the queue."""
-        machine = self._oracle._machine
-        for slot, value in code.asks():
-            if slot in self._oracle._pulses:
-                pulse = self._oracle._pulses[slot]
-                pulse.latest = machine.queue.add(machine.time + pulse.time, Event(slot, "end", ZERO))
-                pulse.latest_certain = pulse.latest
-            else:
-                at = machine.time + self._delays[slot]
-                machine.queue.add(at, Event(slot, "set", ONE if value else ZERO))
-
-    @property
-    def _delays(self) -> dict[int, int]:
-        from latchwork.engines.oracle.elements import DelayElement
-
-        return {each.slot: each.time for each in self._oracle._rounds.elements if isinstance(each, DelayElement)}
 
     @property
     def hot_clocks(self) -> int:
@@ -195,28 +172,10 @@ class CompiledEngine:
         """Go to the next event and settle. False where nothing will ever happen again."""
         if self._oracle.next_time is None:
             return False
-        if not self._settled(self._events):
+        if not self._settled(self._timing.apply_next):
             self.oracle_ticks += 1
             return self._plain().tick()
         return True
-
-    def _events(self, code: Code) -> None:
-        """Apply the events of the next moment."""
-        oracle = self._oracle
-        oracle._machine.time, events = oracle._machine.queue.pop()
-        for serial, event in events:
-            value = event.value
-            if event.purpose == DRIVE:
-                code.drive(event.slot, value[0])
-                continue
-            if self._outside.apply(event):
-                continue
-            if event.purpose == "turn":
-                oracle._oscillators.turn(oracle._machine.queue, oracle._machine.time, event)
-            elif event.purpose == "end":
-                held = code.slot(event.slot)
-                value = oracle._pulses[event.slot].end(serial, (held, 1))
-            code.set_slot(event.slot, value[0])
 
     def run(self, clocks: int) -> int:
         """Run until so many rising edges of the main clock have passed; returns how many did. Gives up as the oracle
@@ -292,7 +251,7 @@ class CompiledEngine:
         done = code.count("ticks") - before
         self.native_ticks += done
         self._turning.passed(done)
-        self._heed(code)
+        self._timing.heed(code)
         if done:
             self._outside.attached.looked()
         return done
