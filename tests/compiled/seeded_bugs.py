@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any
 
 from latchwork.engines.compiled import engine, folding, handover, program, specialise, ways
-from latchwork.engines.compiled.clock_code import Written
 from latchwork.engines.compiled.clock_form import OneClock
 from latchwork.engines.compiled.code import Code
 from latchwork.engines.compiled.emit import CELL, Emitter
@@ -183,10 +182,10 @@ def lost_states(right: Any) -> Any:
     return lambda self, b, name, value: None if name in self.ways.moving else right(self, b, name, value)
 
 
-def cell_beside(right: Any) -> Any:
+def wrong_bit(right: Any) -> Any:
     def read(self: Folder, node: Any, address: Any) -> Any:
-        beside = self.pool.constant(number(address) ^ 1, address.width) if folding._constant(address) else address
-        return right(self, node, beside)
+        found = right(self, node, address)
+        return self.pool.constant(number(found) ^ 1, found.width) if folding._constant(found) else found
 
     return read
 
@@ -195,9 +194,7 @@ HOT_BUGS: dict[str, Bug] = {
     "of a known select the other side is taken": (folding, "_chosen", lambda right: lambda node, select: (
         other_side(node, select) if node.operation is Operation.MUX else right(node, select))),
     "a gate is its first argument": (Folder, "_gate", always(lambda self, node: self._done[node.args[0]])),
-    "a fixed memory is read beside the address": (Folder, "_read", cell_beside),
-    "a table of words is turned round": (Folder, "_table", lambda right: lambda self, words, *rest: right(
-        self, list(words)[::-1], *rest)),
+    "words of fixed memories have a wrong bit": (Folder, "_read", wrong_bit),
     "open bits of an address are taken for low": (folding, "_open_bits", always(lambda pool, address: [])),
     "guards of a state are left out": (specialise._Special, "form", lambda right: lambda self: replace(
         right(self), guards=())),
@@ -205,7 +202,6 @@ HOT_BUGS: dict[str, Bug] = {
     "a fork goes the other way": (Fork, "way", lambda right: lambda self, value: right(self, value ^ 1)),
     "what is assumed is not so": (ways, "assume", lambda right: lambda pool, node, value, known: right(
         pool, node, value ^ 1, known)),
-    "writes of a clock that does not count stay": (Written, "put_back", always(lambda self, b: None)),
     "memories written by hand are not noticed": (HotClocks, "check", always(lambda self: None)),
     "every state is like the first": (Ways, "like", lambda right: lambda self, state: right(
         self, next(iter(self._same), state))),

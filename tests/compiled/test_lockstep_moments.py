@@ -37,6 +37,7 @@ def test_devices_go_back_and_forth(tmp_path: Path, seed: int) -> None:
 
 def walk(lockstep: Lockstep, seed: int) -> None:
     """Save, go on, go back to any saved moment, on both engines."""
+    lockstep.compiled.worth_it = 1
     rng = random.Random(seed)
     kept: list[tuple[object, object]] = []
     for step in range(25):
