@@ -32,8 +32,8 @@ Mistakes people make
     is high.
 
 Sources
-    Function and pins from memory (SN7476, SN74LS76A, SN74LS112A). LS112 delays from preset and clear:
-    Fairchild DM74LS112A p.3. HC112: TI CD74HC112 SCHS141J (25 degC, 4.5 V).
+    Function and pins from memory (SN7476, SN74LS76A, SN74LS112A). LS76 figures: Motorola SN54/74LS76A
+    p.5-79. LS112 delays from preset and clear: Fairchild DM74LS112A p.3. HC112: TI CD74HC112 SCHS141J (25 degC, 4.5 V).
     Other figures from memory.
 """
 
@@ -46,6 +46,7 @@ from latchwork.chips.figures import (
     remembered_pulses,
     remembered_times,
     stated,
+    times,
 )
 from latchwork.chips.gates.packing import vectors_of
 from latchwork.chips.pins import dip
@@ -68,11 +69,19 @@ ls_times = (
     *remembered_times("LS", "hold", "CLK", J=0, K=0),
     *remembered_pulses("LS", CLK=20, PRE_n=25, CLR_n=25),
 )
+MOTOROLA = "Motorola SN54/74LS76A, FAST AND LS TTL DATA p.5-79"
+
 ls_figures = (
-    *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q", both=(15, 20)),
-    *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q_n", both=(15, 20)),
-    remembered_clock("LS", "CLK", 30),
-    *ls_times,
+    *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q", both=(15, 20), source=MOTOROLA, conditions=LIGHT),
+    *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q_n", both=(15, 20), source=MOTOROLA, conditions=LIGHT),
+    clock_limit("LS", "CLK", MOTOROLA, least=30, usual=45),
+    stated("LS", "supply current", maximum=6, unit="mA", source=MOTOROLA),
+    *times("LS", "setup", "CLK", MOTOROLA, J=20, K=20),
+    *times("LS", "hold", "CLK", MOTOROLA, J=0, K=0),
+    *(
+        stated("LS", "pulse width", start, minimum=least, source=MOTOROLA, conditions=LIGHT)
+        for start, least in (("CLK", 20), ("PRE_n", 25), ("CLR_n", 25))
+    ),
 )
 
 figures = (
