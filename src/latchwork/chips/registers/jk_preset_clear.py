@@ -32,8 +32,8 @@ Mistakes people make
     is high.
 
 Sources
-    Function and pins from memory (SN7476, SN74LS76A, SN74LS112A). LS76 figures: Motorola SN54/74LS76A
-    p.5-79. LS112 delays from preset and clear: Fairchild DM74LS112A p.3. HC112: TI CD74HC112 SCHS141J (25 degC, 4.5 V).
+    Function and pins from memory (SN7476, SN74LS76A, SN74LS112A). LS76: Motorola SN54/74LS76A p.5-79.
+    LS112 delays from preset and clear: Fairchild DM74LS112A p.3. HC112: TI CD74HC112 SCHS141J (25 degC, 4.5 V).
     Other figures from memory.
 """
 
@@ -41,6 +41,7 @@ from latchwork.chips.figures import (
     LIGHT,
     clock_limit,
     delays,
+    pulses,
     remembered,
     remembered_clock,
     remembered_pulses,
@@ -62,14 +63,9 @@ corner_pins = dip("""
     2Q:o /2PRE:i 2J:i 2K:i 2CLK:i /2CLR:i /1CLR:i VCC
 """)
 
-TEXAS, USUAL = "TI CD74HC112 SCHS141J", "4.5 V, 25 degC, 50 pF"
-
-ls_times = (
-    *remembered_times("LS", "setup", "CLK", J=20, K=20),
-    *remembered_times("LS", "hold", "CLK", J=0, K=0),
-    *remembered_pulses("LS", CLK=20, PRE_n=25, CLR_n=25),
-)
 MOTOROLA = "Motorola SN54/74LS76A, FAST AND LS TTL DATA p.5-79"
+FAIRCHILD = "Fairchild DM74LS112A p.3"
+TEXAS, USUAL = "TI CD74HC112 SCHS141J", "4.5 V, 25 degC, 50 pF"
 
 ls_figures = (
     *delays("LS", ("CLK", "PRE_n", "CLR_n"), "Q", both=(15, 20), source=MOTOROLA, conditions=LIGHT),
@@ -78,10 +74,7 @@ ls_figures = (
     stated("LS", "supply current", maximum=6, unit="mA", source=MOTOROLA),
     *times("LS", "setup", "CLK", MOTOROLA, J=20, K=20),
     *times("LS", "hold", "CLK", MOTOROLA, J=0, K=0),
-    *(
-        stated("LS", "pulse width", start, minimum=least, source=MOTOROLA, conditions=LIGHT)
-        for start, least in (("CLK", 20), ("PRE_n", 25), ("CLR_n", 25))
-    ),
+    *pulses("LS", MOTOROLA, CLK=20, PRE_n=25, CLR_n=25),
 )
 
 figures = (
@@ -100,8 +93,6 @@ figures = (
     *delays("HC", ("CLK", "PRE_n", "CLR_n"), "Q_n", both=(None, 36)),
 )
 
-FAIRCHILD = "Fairchild DM74LS112A p.3"
-
 corner_figures = (
     *delays("LS", ("CLK",), "Q", both=(15, 20)),
     *delays("LS", ("CLK",), "Q_n", both=(15, 20)),
@@ -111,7 +102,9 @@ corner_figures = (
     *delays("LS", ("CLR_n",), "Q", fall=(None, 20), source=FAIRCHILD, conditions=LIGHT),
     clock_limit("LS", "CLK", FAIRCHILD, least=30),
     stated("LS", "supply current", typical=4, maximum=6, unit="mA", source=FAIRCHILD),
-    *ls_times,
+    *remembered_times("LS", "setup", "CLK", J=20, K=20),
+    *remembered_times("LS", "hold", "CLK", J=0, K=0),
+    *remembered_pulses("LS", CLK=20, PRE_n=25, CLR_n=25),
     *(
         row
         for end in ("Q", "Q_n")
