@@ -21,19 +21,12 @@ def spread(name: str, values: Sequence[float], unit: str, better: str, against: 
     return {**found, "lowest": round(min(values), 4), "highest": round(max(values), 4), "runs": len(values)}
 
 
-def missing(name: str, unit: str, better: str, against: float, why: str) -> Figure:
-    """A row that can't be measured yet."""
-    return {"name": name, "value": None, "unit": unit, "better": better, "against": against, "missing": why}
-
-
 def table(figures: list[Figure]) -> str:
     rows = [f"| `{row['name']}` | {_measured(row)} | {_mark(row)} | {_verdict(row)} |" for row in figures]
     return "\n".join(["| figure | measured | mark | |", "|---|---|---|---|", *rows])
 
 
 def _measured(row: Figure) -> str:
-    if row["value"] is None:
-        return "-"
     between = f" ({row['lowest']} to {row['highest']})" if "lowest" in row else ""
     return f"{row['value']} {row['unit']}{between}"
 
@@ -46,8 +39,6 @@ def _mark(row: Figure) -> str:
 
 def _verdict(row: Figure) -> str:
     value, against, note = row["value"], row["against"], str(row.get("note", ""))
-    if value is None:
-        return f"not measured: {row['missing']}"
     if against is None:
         return note
     assert isinstance(value, float | int)
