@@ -1,18 +1,22 @@
 """Random netlists through both engines, tick by tick on all nets: the trade's usual check of an optimising engine.
 
-``make test`` compares 50; ``make deep`` more, by LATCHWORK_NETLISTS. A netlist that fails is made smaller first, as
-long as it still fails, so that the message names the smallest.
+``make test`` compares 50; ``make deep`` more, by LATCHWORK_NETLISTS. A netlist that fails is made small and kept as a
+text case in ``tests/cases``, which is compared from then on.
 """
 
 from __future__ import annotations
 
 import os
 from collections import Counter
+from pathlib import Path
 
 import pytest
 from constructs import EVERY, constructs
 from lockstep import Lockstep
 from random_netlists import contents_for, random_netlist, stir
+from shrinking import CASES, case_at, keep, shrunk
+
+from latchwork.netlist import Netlist
 
 COUNT = int(os.environ.get("LATCHWORK_NETLISTS", "50"))
 HALVES = 24
@@ -21,9 +25,13 @@ BATCH = 10
 
 
 def compared(number: int, size: int) -> Lockstep:
+    """A random netlist in both engines. AssertionError where they differ."""
+    return compared_netlist(random_netlist(number, size), number)
+
+
+def compared_netlist(netlist: Netlist, seed: int) -> Lockstep:
     """Both engines over some clocks; stirred now and then. AssertionError where they differ."""
-    netlist = random_netlist(number, size)
-    pair = Lockstep(netlist, contents_for(netlist), seed=number)
+    pair = Lockstep(netlist, contents_for(netlist), seed=seed)
     pair.compare()
     for half in range(1, HALVES):
         if half % 9 == 1:
@@ -35,14 +43,12 @@ def compared(number: int, size: int) -> Lockstep:
     return pair
 
 
-def smallest(number: int, size: int) -> str:
-    """The failure of the smallest size with which this netlist still fails."""
-    for smaller in range(1, size + 1):
-        try:
-            compared(number, smaller)
-        except AssertionError as failure:
-            return f"random_netlist({number}, {smaller}): {failure}"
-    return ""
+def differs(netlist: Netlist, seed: int) -> bool:
+    try:
+        compared_netlist(netlist, seed)
+    except AssertionError:
+        return True
+    return False
 
 
 @pytest.mark.parametrize("start", range(0, COUNT, BATCH))
@@ -51,8 +57,14 @@ def test_random_netlists_agree(start: int) -> None:
         size = SIZES[number % len(SIZES)]
         try:
             compared(number, size)
-        except AssertionError:
-            pytest.fail(smallest(number, size))
+        except AssertionError as failure:
+            small = shrunk(random_netlist(number, size), lambda netlist, seed=number: differs(netlist, seed))  # type: ignore[misc]
+            pytest.fail(f"{failure}\nmade small, with {len(small.chips)} chips: {keep(small, number)}")
+
+
+@pytest.mark.parametrize("path", sorted(CASES.glob("*.netlist")), ids=lambda path: path.stem)
+def test_what_failed_once_agrees(path: Path) -> None:
+    compared_netlist(*case_at(path))
 
 
 def test_every_construct_is_compared() -> None:
