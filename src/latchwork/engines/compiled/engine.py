@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from latchwork.devices import Device
+from latchwork.engines.compiled.background import collector
 from latchwork.engines.compiled.code import Code, Unit
 from latchwork.engines.compiled.errors import NotCompilable
 from latchwork.engines.compiled.handover import is_calm, mask_of, masks_of, share_memories, to_cells, to_oracle
@@ -59,6 +60,8 @@ class CompiledEngine:
     ) -> None:
         if unknown:
             raise NotCompilable("the unknown reading is the oracle's")
+        if aside:
+            collector.tidy()
         self.netlist = netlist
         self._oracle = Oracle(netlist, contents, seed, patience=patience, host=self)
         self._wiring = self._oracle._wiring
