@@ -37,11 +37,12 @@ BURST = 64
 @dataclass(frozen=True)
 class Heat:
     """When clocks are compiled for their control words, which ``microprogram`` has. ``start``: clocks of general code
-    before; ``samples``: clocks looked at one by one before ways are compiled, and again, twice as many each time,
-    before more of them are. With ``aside`` it is done beside the run, and else in it."""
+    before; ``first``: clocks looked at one by one before ways are compiled, few so that this is soon; ``samples``:
+    before more of them are, and then twice as many each time. With ``aside`` it is done beside the run, else in it."""
 
     microprogram: MicroprogramBinding
     start: int = 100_000
+    first: int = 300
     samples: int = 3_000
     aside: bool = True
 
@@ -87,7 +88,7 @@ class HotClocks:
         self._general = 0
         self._seen: Counter[Edge] = Counter()
         self._new = 0
-        self._enough = heat.samples
+        self._enough = min(heat.first, heat.samples)
         self._compiled_ways: frozenset[Edge] = frozenset()
         self._knows_all = False  # nothing new came up for long
         self._ways: Ways | None = None
@@ -199,7 +200,7 @@ class HotClocks:
             self.stop()
             self._ways, self._ready, self._names = None, None, ()
             self._seen.clear()
-            self._new, self._enough, self._knows_all = 0, self.heat.samples, False
+            self._new, self._enough, self._knows_all = 0, min(self.heat.first, self.heat.samples), False
 
     def _compile(self) -> None:
         edges = [edge for edge, _ in self._seen.most_common(MOST)]
