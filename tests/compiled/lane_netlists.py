@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from random import Random
-from typing import Any
 
 import small_parts as parts
 from random_netlists import _Maker
@@ -33,36 +32,9 @@ class _Onward(_Maker):
         known = self.nets[: self.known or len(self.nets)]
         return self.random.choice(known[-24:] if chance < 0.8 else known)
 
-    def _piece(self, make: Callable[[], Any]) -> None:
+    def piece(self, make: Callable[[], None]) -> None:
         self.known = len(self.nets)
         make()
-
-    def gate(self) -> None:
-        self._piece(super().gate)
-
-    def flip_flop(self) -> None:
-        self._piece(super().flip_flop)
-
-    def counter(self) -> None:
-        self._piece(super().counter)
-
-    def latch(self) -> None:
-        self._piece(super().latch)
-
-    def bus(self) -> None:
-        self._piece(super().bus)
-
-    def two_way(self) -> None:
-        self._piece(super().two_way)
-
-    def open_collectors(self) -> None:
-        self._piece(super().open_collectors)
-
-    def memory(self) -> None:
-        self._piece(super().memory)
-
-    def lopsided(self) -> None:
-        self._piece(super().lopsided)
 
     def cross_coupled(self) -> None:
         self.bus()

@@ -31,6 +31,7 @@ def compared(netlist: Netlist, faults: list[tuple[str, Netlist]], seed: int, tic
     nets = range(len(netlist.nets))
     machines = FaultyMachines(netlist, [faulty for _, faulty in faults], contents, seed, watch=nets)
     singles = [Oracle(each, contents, seed) for each in (netlist, *(faulty for _, faulty in faults))]
+    first: dict[int, int] = {}
     for tick in range(ticks):
         if tick:
             went = machines.run(1)
@@ -45,9 +46,23 @@ def compared(netlist: Netlist, faults: list[tuple[str, Netlist]], seed: int, tic
                 if (own := single.value(net)) is not (lane := machines.value(number, net))
             }
             assert differing == {}, f"{place}: oracle and lane differ: {differing}"
+            if number != HEALTHY and _differs(machines, number, singles):
+                first.setdefault(number, tick)
     for number, single in enumerate(singles, HEALTHY):
         _compare_states(machines, number, single)
+    assert {number: machines.first_difference(number) for number in range(len(faults))} == {
+        number: first.get(number) for number in range(len(faults))
+    }
     return machines
+
+
+def _differs(machines: FaultyMachines, number: int, singles: list[Oracle]) -> bool:
+    """Whether a net shows the fault; one that a bridge took along is looked at where it went."""
+    moved, difference = machines._builder.moved, machines._difference(number)
+    healthy, faulty = singles[0], singles[number + 1]
+    return any(
+        healthy.value(net) is not faulty.value(moved(net, difference)) for net in range(len(healthy.netlist.nets))
+    )
 
 
 def _compare_states(machines: FaultyMachines, number: int, single: Oracle) -> None:

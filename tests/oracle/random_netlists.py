@@ -7,6 +7,7 @@ memories, loops, pulses, delays, several clocks. Also fights, floating nets and 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from random import Random
 
 import small_parts as parts
@@ -147,6 +148,10 @@ class _Maker:
         """An input of the kind that reads high when open."""
         self.add(parts.TTL_BUFFER, A=self.any(), Y=self.out())
 
+    def piece(self, make: Callable[[], None]) -> None:
+        """One piece of circuit."""
+        make()
+
     def make(self) -> Netlist:
         self.add("crystal oscillator", {"period": 1000}, OUT="clk")
         if self.random.random() < 0.4:
@@ -161,7 +166,7 @@ class _Maker:
             self.memory, self.lopsided, self.element,
         )  # fmt: skip
         for _ in range(self.size):
-            self.random.choice(kinds)()
+            self.piece(self.random.choice(kinds))
         for net in self.free:
             self.add(parts.NOT, A=self.random.choice(self.nets), Y=net)
         return self.builder.netlist("random")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from typing import NamedTuple
 
 from latchwork.engines.compiled.lanes.differences import Difference, Nets
@@ -91,14 +92,7 @@ def block_graph(nets: Nets, lanes: Sequence[Difference], width: int, seed: int) 
     graph = Graph(width)
     chips = instances(nets, lanes, graph.full)
     block = BlockGraph(nets, graph, chips, seed)
-    choices: dict[NetId, int] = {}
-
-    def choice(net: NetId) -> int:
-        if net not in choices:
-            choices[net] = block.choice(net)
-        return choices[net]
-
-    levels = Levels(nets, graph, chips, block, choice)
+    levels = Levels(nets, graph, chips, block, cache(block.choice))
     for number in range(len(chips)):
         _keep(block, levels, number)
     for (number, place), leaf in sorted(block.of_keeper.items()):

@@ -32,10 +32,6 @@ class Builder:
         self._shown = shown
         self._seed = seed
         self._images = Images(nets, contents, seed)
-        self._pins: dict[NetId, list[tuple[ChipId, int]]] = {}
-        for chip, placed in enumerate(nets.base):
-            for pin, net in enumerate(placed.nets):
-                self._pins.setdefault(net, []).append((chip, pin))
 
     def block(self, differences: Sequence[Difference], *, drop: bool) -> Block:
         """A block whose first lane has no fault, settled for the first time. NotCompilable."""
@@ -56,14 +52,16 @@ class Builder:
         return block
 
     def moved(self, net: NetId, difference: Difference) -> NetId:
-        """Where a machine has all pins of a net: on that net, or on one that it was joined to."""
-        before, chips = self._pins.get(net, ()), difference.chips
+        """Where a machine has a net: where it was, with what closed switches join it to, or, if a bridge took all its
+        pins along, on the net that it was joined to."""
+        stays = difference.group.get(net, net)
+        before, chips = self.nets.netlist.pins_on[net], difference.chips
         if not before or not all(chip in chips for chip, _ in before):
-            return net
+            return stays
         if any(chips[chip].part is not self.nets.base[chip].part for chip, _ in before):
-            return net
+            return stays
         now = {chips[chip].nets[pin] for chip, pin in before}
-        return now.pop() if len(now) == 1 else net
+        return now.pop() if len(now) == 1 and max(now) < len(self.nets.netlist.nets) else stays
 
     def _own(self, graph: BlockGraph) -> set[StoreKey]:
         """The memories that are written, as far as there is room for cells of each lane."""
@@ -77,11 +75,12 @@ class Builder:
 
     def _looked_at(self, graph: Graph, levels: Levels, lanes: Sequence[Difference], net: NetId) -> Level:
         """A net; in the lanes of a bridge that took it along the one that it was joined to."""
-        level = levels.net(self.nets.none.group.get(net, net))
+        usual = self.moved(net, self.nets.none)
+        level = levels.net(usual)
         elsewhere: dict[NetId, int] = {}
         for lane, difference in enumerate(lanes):
             now = self.moved(net, difference)
-            if now != net:
+            if now != usual:
                 elsewhere[now] = elsewhere.get(now, 0) | 1 << lane
         for other, where in elsewhere.items():
             mask, there = graph.mask(where), levels.net(other)

@@ -64,7 +64,7 @@ class Rewriter:
         self._graph = graph
         self._template = instance.template
         self._leaf = leaf  # name of a state, or "", and its bit or the pin
-        self._memory = instance
+        self._instance = instance
         self._done: dict[int, Literal] = {0: 0}
 
     def literal(self, literal: Literal) -> Literal:
@@ -90,5 +90,5 @@ class Rewriter:
                 return graph.choose(self.literal(node.c), self.literal(node.a), self.literal(node.b))
             case _:
                 read = self._template.graph.reads[node.a]
-                memory = self._memory.chip, id(self._memory.part), str(read.memory)
+                memory = self._instance.chip, id(self._instance.part), str(read.memory)
                 return graph.read(memory, self.bits(read.address), read.width)[node.b]

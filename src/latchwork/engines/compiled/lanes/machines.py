@@ -166,12 +166,20 @@ class FaultyMachines:
         with ThreadPoolExecutor(THREADS) as threads:
             list(threads.map(lambda block: _run_block(block, ticks), going))
         for each in self._blocks:
-            left = each.block.left
-            for lane, fault in enumerate(each.faults if left else ()):
-                if left >> lane & 1 and fault not in self._alone:
-                    self._leave(fault, self.ticks - len(ticks)).first = each.block.first_seen(lane)
+            self._leave_lanes(each, self.ticks - len(ticks))
         for fault in self.alone:
             self._run_alone(fault)
+
+    def _leave_lanes(self, members: _Members, before: int) -> None:
+        """Give engines of their own to lanes that can't go on; until tick ``before`` all went well. Where that is the
+        machine without a fault, lanes have been compared with nothing since, so that all of them leave."""
+        left = members.block.left
+        for lane, fault in enumerate(members.faults if left else ()):
+            if (left >> lane | left) & 1 and fault not in self._alone:
+                first = members.block.first_seen(lane)
+                alone = self._leave(fault, before)
+                if first is not None and (first <= before or not left & 1):
+                    alone.first = first
 
     def _run_alone(self, fault: int) -> None:
         """On to the last tick, or to the one in which the machine differs."""

@@ -174,7 +174,7 @@ class Scheduler:
     def _rows_of_read(self, read: int) -> list[int]:
         if read not in self._read_rows:
             row = self.graph.reads[read]
-            self._address(row.address)
+            self.address(row.address)
             self._read_rows[read] = [self.rows.take() for _ in range(row.width)]
             for byte in range(-(-row.width // 8)):
                 self.code.add(Op.READ, len(self.reads))
@@ -185,19 +185,14 @@ class Scheduler:
         """The rows that a read of the code fills."""
         return self._read_rows[read][8 * byte : 8 * byte + 8]
 
-    def _address(self, address: tuple[Literal, ...]) -> int:
-        """An address is put together once for all that is read by it."""
+    def address(self, address: tuple[Literal, ...]) -> None:
+        """Put an address together, for all that is read or written by it; its bits are scheduled."""
         if address not in self.addresses:
             self.addresses[address] = len(self.addresses)
             for literal in address:
                 self._lasting.add(literal >> 1)
                 self.place(literal)
         self.code.add(Op.ADDRESS, self.addresses[address])
-        return self.addresses[address]
-
-    def address(self, address: tuple[Literal, ...]) -> int:
-        """The number of an address that is put together from here on, its bits being scheduled."""
-        return self._address(address)
 
     def _constant_row(self, node: Node) -> int:
         row = self.rows.take()
@@ -232,15 +227,14 @@ class Scheduler:
         """The nodes between holds and what they become, arguments first."""
         depends = dict.fromkeys(holds, True)
         found = []
-        for number in self._needed_through(definitions, holds):
+        for number in self._needed(definitions):
+            if number in holds:
+                continue
             arguments = self.graph.arguments(self.graph.nodes[number])
             depends[number] = any(depends.get(argument >> 1, False) for argument in arguments)
             if depends[number]:
                 found.append(number)
         return found
-
-    def _needed_through(self, numbers: Sequence[int], holds: set[int]) -> list[int]:
-        return [number for number in self._needed(numbers) if number not in holds]
 
     def _outside_of(self, inner: Sequence[int], definitions: Sequence[int]) -> None:
         """Work out what a loop reads and is not part of it; that has to last while the loop is gone through."""
