@@ -112,7 +112,7 @@ class ControlWords:
             for (word, address), rows in self._rows(words, addresses).items()
             for clock in clocks
         ]
-        cleared = self._cleared(words) if self.registered else None
+        cleared = self.cleared(words) if self.registered else None
         if cleared is not None and cleared not in {situation.word for situation in found}:
             found += [Situation(cleared, 0, clock, (), CLEARED) for clock in clocks]
         return found
@@ -126,7 +126,7 @@ class ControlWords:
                 found.setdefault((row.word & words, address), []).append(row)
         return found
 
-    def _cleared(self, words: int) -> int | None:
+    def cleared(self, words: int) -> int | None:
         """The bits of ``words`` while the control register is cleared or set; None where something is not."""
         result = 0
         for leaf, bit in self.registered.items():

@@ -1,0 +1,1 @@
+"""How fast a machine may be clocked."""

@@ -1,0 +1,5 @@
+"""Codes of what stops ``latchwork timing``."""
+
+TIMING = {
+    "R601": "a machine without a main clock",
+}
