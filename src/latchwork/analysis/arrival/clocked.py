@@ -13,10 +13,11 @@ from functools import cached_property
 
 from latchwork.analysis.arrival.activity import Activity
 from latchwork.analysis.arrival.checks import Demand, Demands, Hold, Width
+from latchwork.analysis.arrival.flow import Flow
 from latchwork.analysis.arrival.gates import Gates
 from latchwork.analysis.arrival.graph import Arc, Graph, Node, node
 from latchwork.analysis.arrival.loads import SOLDERLESS, Boards
-from latchwork.analysis.arrival.runs import EVERY_NET, Piece, Pieces, Run, way
+from latchwork.analysis.arrival.runs import EVERY_NET, Launch, Piece, Pieces, Run, way
 from latchwork.analysis.arrival.senses import FALL, RISE
 from latchwork.analysis.arrival.times import Corner, limit_rows
 from latchwork.analysis.levels import set_lanes
@@ -27,7 +28,8 @@ from latchwork.netlist import ChipId, NetId
 class Limit:
     """``period`` in ps that a demand needs, in the lanes of ``mask``. ``start``: edge of the main clock with which the
     way begins, ``end``: the one that has to wait for it; ``arrival`` at ``node``, ``clock`` the way of the clock to the
-    reference, ``share`` of the period from one edge to the other."""
+    reference, ``share`` of the period from one edge to the other; whole clocks are added for ways that began earlier.
+    """
 
     period: int
     mask: int
@@ -38,7 +40,7 @@ class Limit:
     arrival: int
     clock: int
     share: float
-    launch: NetId  # the clock net at which the way begins
+    launch: Launch
     common: int = 0  # ps that ``clock`` was given back, because the way begins behind the same gates
 
 
@@ -77,17 +79,26 @@ class RateLimit:
 
 
 class Clocked:
-    """``high``: share of the period during which the main clock is high."""
+    """``high``: share of the period during which the main clock is high. ``flow``: where lanes are steps, in which of
+    them registers can have changed."""
 
     def __init__(
-        self, activity: Activity, clock: NetId, corner: Corner, *, boards: Boards = SOLDERLESS, high: float = 0.5
+        self,
+        activity: Activity,
+        clock: NetId,
+        corner: Corner,
+        *,
+        boards: Boards = SOLDERLESS,
+        high: float = 0.5,
+        flow: Flow | None = None,
     ) -> None:
         self.netlist, self.activity, self.clock, self.corner, self.high = (
             activity.wiring.netlist, activity, clock, corner, high,
         )  # fmt: skip
         self.boards = boards
         self.graph = Graph(activity.wiring, activity, corner, boards)
-        self.latest = [Run(self.graph, clock, edge) for edge in (FALL, RISE)]
+        flows = [flow if flow is not None and flow.edge == edge else None for edge in (FALL, RISE)]
+        self.latest = [Run(self.graph, clock, edge, flow=flows[edge]) for edge in (FALL, RISE)]
         self.gates = Gates(self.graph, self.clock_nets)
         for run in self.latest:
             run.spread_data(self.clock_nets, self.gates.blocked(self._reached(run.edge)))
@@ -158,10 +169,10 @@ class Clocked:
             for piece in data[place]:
                 mask = piece.mask & reference.mask & demand.mask
                 if mask:
-                    common = self._common(launch, demand.reference, edges)
+                    common = self._common(launch.net, demand.reference, edges)
                     needed = piece.time + demand.time.picoseconds - reference.time - common
                     yield Limit(
-                        round(needed / share), mask, demand, *edges, place, piece.time, reference.time + common, share,
+                        round(needed / (share + launch.age)), mask, demand, *edges, place, piece.time, reference.time + common, share,
                         launch, common,
                     )  # fmt: skip
 
@@ -226,7 +237,7 @@ class Clocked:
         net = self.netlist.chips[hold.chip].pins[hold.pin]
         for reference in self.latest[edge].clock[hold.reference]:
             for place in (node(net, FALL), node(net, RISE)):
-                for piece in self.earliest[edge].data[EVERY_NET][place]:
+                for piece in self.earliest[edge].data.get(Launch(EVERY_NET), {place: ()})[place]:
                     if piece.mask & reference.mask & hold.mask:
                         slack = piece.time - reference.time - hold.time.picoseconds
                         yield HoldSlack(slack, hold, edge, place, piece.time, reference.time)

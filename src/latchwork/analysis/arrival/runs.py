@@ -12,8 +12,10 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Callable, Iterable, Sequence
+from operator import attrgetter
 from typing import NamedTuple
 
+from latchwork.analysis.arrival.flow import Flow
 from latchwork.analysis.arrival.graph import Arc, Graph, Node, node
 from latchwork.analysis.arrival.senses import Kind
 from latchwork.netlist import ChipId, NetId
@@ -35,17 +37,27 @@ class Piece(NamedTuple):
 Pieces = tuple[Piece, ...]
 
 
-class Run:
-    """``edge``: of the main clock, 1 rising. ``latest``: longest ways, else shortest."""
+class Launch(NamedTuple):
+    """Where ways begin: the clock net (``EVERY_NET``: all of them), and how many clocks ago at the latest."""
 
-    def __init__(self, graph: Graph, clock: NetId, edge: int, *, latest: bool = True) -> None:
-        self.graph, self.edge, self.latest = graph, edge, latest
+    net: NetId
+    age: int = 0
+
+
+class Run:
+    """``edge``: of the main clock, 1 rising. ``latest``: longest ways, else shortest. ``flow``: of the steps that
+    begin with this edge; None where all that is clocked may change with each edge."""
+
+    def __init__(
+        self, graph: Graph, clock: NetId, edge: int, *, latest: bool = True, flow: Flow | None = None
+    ) -> None:
+        self.graph, self.edge, self.latest, self.flow = graph, edge, latest, flow
         self.cut: list[Arc] = []
         self._blocked: dict[tuple[Node, Node, int], int] = {}
         self._order = _order(graph)
         start = {node(clock, edge): [Piece(0, graph.activity.all, None)]}
-        self.clock = self._spread(start, lambda arc: arc.kind is Kind.THROUGH and not arc.state)
-        self.data: dict[NetId, list[Pieces]] = {}
+        self.clock = self._spread(start, lambda arc: arc.kind is Kind.THROUGH and not arc.state, self._opened)
+        self.data: dict[Launch, list[Pieces]] = {}
 
     def spread_data(
         self, clock_nets: frozenset[NetId], gated: frozenset[tuple[Node, Node, ChipId]], *, together: bool = False
@@ -59,18 +71,28 @@ class Run:
                 return False
             return (arc.start, arc.end, arc.chip) not in gated and not self._closed(arc, clock_nets)
 
-        groups: dict[NetId, dict[Node, list[Piece]]] = {}
+        groups: dict[Launch, dict[Node, list[Piece]]] = {}
         for place, pieces in enumerate(self.clock):
             if pieces:
-                self._launch(place, pieces, groups.setdefault(EVERY_NET if together else place // 2, {}))
-        self.data = {net: self._spread(sources, follows) for net, sources in groups.items()}
+                self._launch(place, pieces, EVERY_NET if together else place // 2, groups)
+        self.data = {launch: self._spread(sources, follows) for launch, sources in groups.items()}
 
-    def _launch(self, place: Node, pieces: Pieces, sources: dict[Node, list[Piece]]) -> None:
+    def _launch(self, place: Node, pieces: Pieces, net: NetId, groups: dict[Launch, dict[Node, list[Piece]]]) -> None:
         """What begins at a node of the clock: the clock itself, as data, and what it moves."""
+        sources = groups.setdefault(Launch(net), {})
         sources.setdefault(place, []).extend(piece._replace(clock=True) for piece in pieces)
         for arc in self.graph.out[place]:
             if arc.kind in LAUNCHING:
-                sources.setdefault(arc.end, []).extend(_moved(pieces, arc, arc.mask, True))
+                mask = self._opened(arc)
+                for age, lanes in enumerate((mask,) if self.flow is None else self.flow.ages(arc)):
+                    if lanes & mask:
+                        sources = groups.setdefault(Launch(net, age), {})
+                        sources.setdefault(arc.end, []).extend(_moved(pieces, arc, lanes & mask, True))
+
+    def _opened(self, arc: Arc) -> int:
+        """The lanes in which the clock comes along an arc. With the edge that begins a step, gates stand as the step
+        before has set them."""
+        return arc.mask if self.flow is None else arc.mask | self.flow.after(arc.mask)
 
     def _closed(self, arc: Arc, clock_nets: frozenset[NetId]) -> bool:
         """Whether the arc is the way through a latch that the clock has closed with this edge."""
@@ -85,7 +107,12 @@ class Run:
             if other.kind is Kind.OPEN and other.chip == arc.chip and other.state == arc.state
         ]  # fmt: skip
 
-    def _spread(self, sources: dict[Node, list[Piece]], follows: Callable[[Arc], bool]) -> list[Pieces]:
+    def _spread(
+        self,
+        sources: dict[Node, list[Piece]],
+        follows: Callable[[Arc], bool],
+        opened: Callable[[Arc], int] = attrgetter("mask"),
+    ) -> list[Pieces]:
         found: list[Pieces] = [()] * len(self.graph.into)
         rank, waiting = self._order, [(self._order[place], place) for place in sources]
         heapq.heapify(waiting)
@@ -96,7 +123,8 @@ class Run:
             queued.discard(place)
             visits[place] = visits.get(place, 0) + 1
             arcs = [arc for arc in self.graph.into[place] if found[arc.start] and follows(arc)]
-            pieces = self._arriving(place, sources.get(place, ()), arcs, found, visits[place] > 3)
+            ways = [(arc, opened(arc)) for arc in arcs]
+            pieces = self._arriving(place, sources.get(place, ()), ways, found, suspect=visits[place] > 3)
             if pieces == found[place]:
                 continue
             found[place] = pieces
@@ -107,11 +135,17 @@ class Run:
         return found
 
     def _arriving(
-        self, place: Node, own: Iterable[Piece], arcs: Sequence[Arc], found: Sequence[Pieces], suspect: bool
+        self,
+        place: Node,
+        own: Iterable[Piece],
+        ways: Iterable[tuple[Arc, int]],
+        found: Sequence[Pieces],
+        *,
+        suspect: bool,
     ) -> Pieces:
         every = list(own)
-        for arc in arcs:
-            mask = arc.mask & ~self._blocked.get((arc.start, arc.end, arc.chip), 0)
+        for arc, opened in ways:
+            mask = opened & ~self._blocked.get((arc.start, arc.end, arc.chip), 0)
             if suspect:
                 mask &= ~self._circling(place, arc, mask, found)
             every += _moved(found[arc.start], arc, mask, False)

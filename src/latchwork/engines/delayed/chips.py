@@ -12,6 +12,7 @@ from latchwork.analysis.arrival.times import limit_time
 from latchwork.engines.oracle.functions import Function, pair_function
 from latchwork.logic import Expression
 from latchwork.netlist import ChipId, NetId, Netlist
+from latchwork.netlist.netlist import NO_NET
 from latchwork.parts import Memory, OutputKind, Register, Write
 
 OFF = -1
@@ -198,7 +199,9 @@ class Chip:
         for number, drive in enumerate(self.part.behaviour.drives):
             value = self.value(drive.value, levels)
             on = drive.enable is None or drive.kind is not OutputKind.THREE_STATE or self.value(drive.enable, levels)
-            for bit in range(len(self.part.ports[drive.port])):
+            for bit, pin in enumerate(self.part.ports[drive.port]):
+                if self.netlist.chips[self.chip].pins[pin] == NO_NET:
+                    continue
                 level = value >> bit & 1
                 off = not on or (drive.kind is OutputKind.OPEN_COLLECTOR and level)
                 yield (number, bit), OFF if off else level

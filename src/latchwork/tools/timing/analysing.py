@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from latchwork.analysis.arrival.activity import Activity
+from latchwork.analysis.arrival.activity import Activity, still_nets
 from latchwork.analysis.arrival.clocked import Clocked, Limit
+from latchwork.analysis.arrival.flow import Flow
 from latchwork.analysis.arrival.loads import Boards
 from latchwork.analysis.arrival.plain import plain_activity
-from latchwork.analysis.arrival.steps import Step, steps_of
+from latchwork.analysis.arrival.step_lanes import Step, lanes_of, steps_of
 from latchwork.analysis.arrival.times import Corner
 from latchwork.analysis.control_words import ControlWords
 from latchwork.analysis.wiring import Wiring
@@ -51,27 +52,37 @@ class Timing:
 
     def by_step(self, corner: Corner) -> Clocked | None:
         """What control words allow, a lane each; None without a control program."""
-        if self._opened is None:
+        if not self.steps:
             return None
         if corner not in self._by_step:
-            self._by_step[corner] = self._with(corner, self._opened[1])
+            self._by_step[corner] = self._with(corner, self._opened, self._flow)
         return self._by_step[corner]
 
-    @property
+    @cached_property
+    def words(self) -> ControlWords:
+        return ControlWords(self.model, self.wiring)
+
+    @cached_property
     def steps(self) -> tuple[Step, ...]:
         """The lanes of ``by_step``."""
-        return self._opened[0] if self._opened else ()
+        return steps_of(self.words)
 
     @cached_property
     def _everything(self) -> Activity:
-        return plain_activity(self.wiring, ControlWords(self.model, self.wiring).contents)
+        return plain_activity(self.wiring, self.words.contents)
 
     @cached_property
-    def _opened(self) -> tuple[tuple[Step, ...], Activity] | None:
-        return steps_of(self.model, self.wiring)
+    def _opened(self) -> Activity:
+        lanes = lanes_of(self.words, self.steps)
+        return Activity(self.wiring, lanes, still_nets(self.wiring, self.words.contents), {})
 
-    def _with(self, corner: Corner, activity: Activity) -> Clocked:
-        return Clocked(activity, self.netlist.clock, corner, boards=self.asked.boards, high=self.asked.high)
+    @cached_property
+    def _flow(self) -> Flow:
+        return Flow(self.words, self.steps, self._opened.lanes)
+
+    def _with(self, corner: Corner, activity: Activity, flow: Flow | None = None) -> Clocked:
+        asked = self.asked
+        return Clocked(activity, self.netlist.clock, corner, boards=asked.boards, high=asked.high, flow=flow)
 
     @cached_property
     def tightest(self) -> list[Limit | None]:

@@ -9,11 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from latchwork.analysis.arrival.activity import Activity, still_nets
 from latchwork.analysis.control_words import CLEARED, ControlWords, used_rows
 from latchwork.analysis.levels import Bit, Given, Lanes, Leaf
-from latchwork.analysis.wiring import Wiring
-from latchwork.model import Model, Row
+from latchwork.model import Row
 
 
 @dataclass(frozen=True)
@@ -27,15 +25,14 @@ class Step:
     what: str = ""
 
 
-def steps_of(model: Model, wiring: Wiring) -> tuple[tuple[Step, ...], Activity] | None:
-    """The steps of a machine and what is active in each; None without a control program."""
-    if model.control is None:
-        return None
-    words = ControlWords(model, wiring)
-    steps = tuple(_steps(words))
-    given = _given(words, steps)
-    lanes = Lanes(wiring, len(steps), given)
-    return steps, Activity(wiring, lanes, still_nets(wiring, words.contents), {})
+def steps_of(words: ControlWords) -> tuple[Step, ...]:
+    """The steps of a machine; none without a control program."""
+    return () if words.control is None else tuple(_steps(words))
+
+
+def lanes_of(words: ControlWords, steps: tuple[Step, ...]) -> Lanes:
+    """A lane for each step."""
+    return Lanes(words.wiring, len(steps), _given(words, steps))
 
 
 def _steps(words: ControlWords) -> Iterable[Step]:
