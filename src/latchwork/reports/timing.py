@@ -150,6 +150,21 @@ class Origins:
 
 
 @dataclass(frozen=True)
+class Trial:
+    """A program run with delays for ``clocks`` clocks at ``megahertz``: ``well`` where all registers were right at each
+    clock. ``fails``: the slowest clock found at which it goes wrong, 0 where none was found or looked for. ``trouble``:
+    what went wrong first there. ``only``: no other clock was tried."""
+
+    program: str
+    clocks: int
+    megahertz: float
+    well: bool
+    fails: float
+    trouble: str
+    only: bool = False
+
+
+@dataclass(frozen=True)
 class TimingReport:
     """``asked``: the clock that slacks refer to, in MHz: the one of the machine's oscillator, or the fastest safe one.
     ``plain`` takes every way that wiring allows, ``by_step`` only those that some control word opens (None without a
@@ -174,3 +189,4 @@ class TimingReport:
     unclocked: tuple[str, ...]
     swaps: tuple[Swap, ...] = ()
     overlaps: tuple[Overlap, ...] = ()
+    trial: Trial | None = None

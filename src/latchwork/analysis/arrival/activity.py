@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
+from latchwork.analysis.arrival.cofactors import COFACTORS, Cofactors, alike
 from latchwork.analysis.arrival.senses import Kind, PartArc, signs
 from latchwork.analysis.lanes import Evaluation
-from latchwork.analysis.levels import MARKED, Bit, Given, Lanes
+from latchwork.analysis.levels import Given, Lanes
 from latchwork.analysis.wiring import Wiring
 from latchwork.logic import Expression
 from latchwork.netlist import ChipId, NetId
@@ -29,7 +30,8 @@ class Activity:
     ) -> None:
         self.wiring, self.lanes, self.all, self._still, self._off = wiring, lanes, lanes.all, still, off
         self._arcs: dict[tuple[ChipId, PartArc, int], int] = {}
-        self._marked: dict[tuple[ChipId, int], Evaluation[Bit]] = {}
+        self._idle: dict[NetId, int] = {}
+        self._moved: dict[tuple[ChipId, int], Evaluation[Cofactors]] = {}
 
     def arc(self, chip: ChipId, arc: PartArc, edge: int) -> int:
         """The lanes in which an arc counts that starts with this edge."""
@@ -80,7 +82,20 @@ class Activity:
         ports = self.wiring.netlist.part_of(chip).ports
         if all(ports[place.name][place.bit] != held[0] for place in signs(enable) if place.name in ports):
             return self.lanes.bit(chip, enable, 0).one
-        return Evaluation(self.all, _Marked(self.lanes, chip, -1, held), MARKED).bit(enable, 0).one
+        return Evaluation(self.all, _Moved(self.lanes, chip, -1, held), COFACTORS).bit(enable, 0).either.one
+
+    def idle(self, net: NetId) -> int:
+        """The lanes in which surely no driver of a net is on."""
+        if net not in self._idle:
+            off = self.all
+            for driver in self.wiring.drivers[net]:
+                drive = self.wiring.drive(driver)
+                if drive.kind is not OutputKind.THREE_STATE or drive.enable is None:
+                    off = 0
+                else:
+                    off &= ~self.lanes.bit(driver.chip, drive.enable, 0).one
+            self._idle[net] = off
+        return self._idle[net]
 
     def may_be_off(self, driver: Driver) -> int:
         """The lanes in which a driver may be off."""
@@ -90,17 +105,17 @@ class Activity:
 
     def depends(self, chip: ChipId, pin: int, node: Expression, bit: int) -> int:
         """The lanes in which a bit of an expression of the chip may depend on a pin."""
-        return self.marked(chip, pin).bit(node, bit).mark
+        return self._moving(chip, pin).bit(node, bit).mark
 
     def depends_while(self, chip: ChipId, pin: int, node: Expression, bit: int, *, held: tuple[int, int]) -> int:
         """The same while another pin, ``held[0]``, stands at level ``held[1]``."""
-        return Evaluation(self.all, _Marked(self.lanes, chip, pin, held), MARKED).bit(node, bit).mark
+        return Evaluation(self.all, _Moved(self.lanes, chip, pin, held), COFACTORS).bit(node, bit).mark
 
-    def marked(self, chip: ChipId, pin: int) -> Evaluation[Bit]:
+    def _moving(self, chip: ChipId, pin: int) -> Evaluation[Cofactors]:
         key = (chip, pin)
-        if key not in self._marked:
-            self._marked[key] = Evaluation(self.all, _Marked(self.lanes, chip, pin), MARKED)
-        return self._marked[key]
+        if key not in self._moved:
+            self._moved[key] = Evaluation(self.all, _Moved(self.lanes, chip, pin), COFACTORS)
+        return self._moved[key]
 
     def _depends(self, chip: ChipId, arc: PartArc) -> int:
         behaviour = self.wiring.netlist.part_of(chip).behaviour
@@ -147,27 +162,27 @@ class Activity:
         return found
 
 
-class _Marked:
-    """A chip's inside with one pin marked, and one held if asked for."""
+class _Moved:
+    """A chip's inside while one pin moves, and one is held if asked for."""
 
     def __init__(self, lanes: Lanes, chip: ChipId, pin: int, held: tuple[int, int] | None = None) -> None:
         self._lanes, self._chip, self._pin, self._held = lanes, chip, pin, held
         self._ports = lanes.netlist.part_of(chip).ports
 
-    def variable(self, name: str, bit: int) -> Bit:
-        pins = self._ports.get(name)
-        if pins is not None and self._held is not None and pins[bit] == self._held[0]:
-            return self._lanes.constant(self._held[1])
-        level = self._lanes.variable(self._chip, name, bit)
-        if pins is not None and pins[bit] == self._pin:
-            return Bit(level.one, level.zero, self._lanes.all)
-        return level
+    def variable(self, name: str, bit: int) -> Cofactors:
+        at = self._ports[name][bit] if name in self._ports else -1
+        if at >= 0 and self._held is not None and at == self._held[0]:
+            return alike(self._lanes.constant(self._held[1]))
+        if at >= 0 and at == self._pin:
+            return Cofactors(self._lanes.constant(0), self._lanes.constant(1), self._lanes.all)
+        return alike(self._lanes.variable(self._chip, name, bit))
 
-    def memory(self, read: Expression, address: Callable[[], Sequence[Bit]], bit: int) -> Bit:
+    def memory(self, read: Expression, address: Callable[[], Sequence[Cofactors]], bit: int) -> Cofactors:
+        """What is read may depend on each bit of its address."""
         mark = 0
         for level in address():
             mark |= level.mark
-        return Bit(self._lanes.all, self._lanes.all, mark)
+        return Cofactors(self._lanes.unknown, self._lanes.unknown, mark)
 
 
 def still_nets(wiring: Wiring, contents: Mapping[ChipId, bytes]) -> dict[NetId, int]:

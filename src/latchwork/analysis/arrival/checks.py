@@ -13,11 +13,13 @@ from dataclasses import dataclass
 from latchwork.analysis.arrival.activity import Activity
 from latchwork.analysis.arrival.graph import Node, node
 from latchwork.analysis.arrival.senses import FALL, RISE, signs
-from latchwork.analysis.arrival.times import Time, limit_rows, limit_time
+from latchwork.analysis.arrival.times import AT_BEGINNING, Time, address_time, data_time, limit_rows, limit_time
 from latchwork.logic import Expression
 from latchwork.netlist import ChipId, Netlist
 from latchwork.netlist.netlist import NO_NET
 from latchwork.parts import Latch, Memory, Part, Register, Write
+
+NAMES = ("fall", "rise")
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,7 @@ class Demands:
 
     def _pair(self, chip: ChipId, pin: int, at: int, edge: int, mask: int) -> None:
         part = self.netlist.part_of(chip)
-        name = "rise" if edge else "fall"
+        name = NAMES[edge]
         reference = self._node(chip, at, edge)
         if reference is None or self._node(chip, pin, RISE) is None or not mask:
             return
@@ -118,31 +120,35 @@ class Demands:
         end = begin if write.clocked else 1 - begin
         mask = self.activity.lanes.bit(chip, write.strobe, 0).one
         for pin, _ in self._support(chip, part, write.data):
-            self._written(chip, pin, (at, end), "write data", mask)
+            self._before_write(chip, (pin, at, end), "write data", data_time(part, pin, at, NAMES[end]), mask)
+            self._held(chip, pin, (at, end), mask)
         for pin, _ in self._support(chip, part, write.address):
-            self._written(chip, pin, (at, begin), "write address", mask)
+            time = address_time(part, pin, at, NAMES[begin]) or AT_BEGINNING
+            self._before_write(chip, (pin, at, begin), "write address", time, mask)
             if not write.clocked:
-                self._held(chip, pin, (at, end), mask)
+                self._address_until(chip, part, (pin, at, begin), mask)
         if not write.clocked:
             self._width(chip, at, begin)
 
-    def _written(self, chip: ChipId, pin: int, at: tuple[int, int], kind: str, mask: int) -> None:
-        reference = self._node(chip, *at)
-        if self._node(chip, pin, RISE) is None or reference is None:
-            return
-        part, name = self.netlist.part_of(chip), "rise" if at[1] else "fall"
-        quantity = "setup"
-        time, row = limit_time(part, quantity, pin, at[0], name)
-        if row is None and kind == "write data":
-            time = self._whole_pulse(part, at[0])
-        elif row is None:
-            time = Time(0, 0, "no figure: address there when writing begins", "assumed")
-        self.demands.append(Demand(kind, chip, pin, at[0], reference, time, mask))
-        if kind == "write data" or limit_rows(part, "hold", pin, at[0]):
-            self._held(chip, pin, at, mask)
+    def _address_until(self, chip: ChipId, part: Part, pins: tuple[int, int, int], mask: int) -> None:
+        """The address before writing ends, and held after it; held after the beginning where a sheet says that."""
+        pin, at, begin = pins
+        time = address_time(part, pin, at, NAMES[1 - begin])
+        if time is not None:
+            self._before_write(chip, (pin, at, 1 - begin), "write address", time, mask)
+        self._held(chip, pin, (at, 1 - begin), mask)
+        if any(row.edge == NAMES[begin] for row in limit_rows(part, "hold", pin, at)):
+            self._held(chip, pin, (at, begin), mask)
+
+    def _before_write(self, chip: ChipId, pins: tuple[int, int, int], kind: str, time: Time, mask: int) -> None:
+        """``pins``: the one that must stand, the strobe, and the edge of it that counts."""
+        pin, at, edge = pins
+        reference = self._node(chip, at, edge)
+        if self._node(chip, pin, RISE) is not None and reference is not None:
+            self.demands.append(Demand(kind, chip, pin, at, reference, time, mask))
 
     def _held(self, chip: ChipId, pin: int, at: tuple[int, int], mask: int) -> None:
-        part, name = self.netlist.part_of(chip), "rise" if at[1] else "fall"
+        part, name = self.netlist.part_of(chip), NAMES[at[1]]
         reference = self._node(chip, *at)
         rows = [row for row in limit_rows(part, "hold", pin, at[0]) if row.edge in ("", name)]
         if reference is None or self._node(chip, pin, RISE) is None:
@@ -151,11 +157,6 @@ class Demands:
         hold = Hold("hold", chip, pin, at[0], reference, time, mask)
         if hold not in self.holds:
             self.holds.append(hold)
-
-    @staticmethod
-    def _whole_pulse(part: Part, at: int) -> Time:
-        width = limit_time(part, "write width", at)[0]
-        return Time(width.picoseconds, 0, f"no figure: as long as the pulse ({width.source})", "assumed")
 
     def _width(self, chip: ChipId, at: int, level: int) -> None:
         time = limit_time(self.netlist.part_of(chip), "write width", at)[0]

@@ -170,11 +170,9 @@ class Clocked:
                 mask = piece.mask & reference.mask & demand.mask
                 if mask:
                     common = self._common(launch.net, demand.reference, edges)
-                    needed = piece.time + demand.time.picoseconds - reference.time - common
-                    yield Limit(
-                        round(needed / (share + launch.age)), mask, demand, *edges, place, piece.time, reference.time + common, share,
-                        launch, common,
-                    )  # fmt: skip
+                    clock = reference.time + common
+                    period = round((piece.time + demand.time.picoseconds - clock) / (share + launch.age))
+                    yield Limit(period, mask, demand, *edges, place, piece.time, clock, share, launch, common)
 
     def _common(self, launch: NetId, reference: Node, edges: tuple[int, int]) -> int:
         """What the way of the clock to a reference is taken too early because the same gates are slow on the way to

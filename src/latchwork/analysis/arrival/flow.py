@@ -80,9 +80,7 @@ class Flow:
             for lane, step in enumerate(self.steps)
         )
 
-    def _before(
-        self, lane: int, step: Step, by_step: dict[int, int], in_block: dict[tuple[str, int], int]
-    ) -> int:
+    def _before(self, lane: int, step: Step, by_step: dict[int, int], in_block: dict[tuple[str, int], int]) -> int:
         found = 0
         for row in step.rows:
             earlier = row.step - 1

@@ -76,13 +76,19 @@ class Graph:
             masks = [self.activity.arc(chip, arc, edge) for edge in (0, 1)]
             for start, end in sorted(arc.senses):
                 if masks[start]:
-                    time = arc_time(part, arc, end, self.corner)
-                    driver = Driver(chip, arc.drive, arc.bit, arc.end)
-                    more = self.loads.of_driver(driver, pins[arc.end], end, time.load, self.corner)
-                    yield Arc(
-                        node(pins[arc.start], start), node(pins[arc.end], end), chip, arc,
-                        time.picoseconds + more, time, masks[start],
-                    )  # fmt: skip
+                    yield from self._of_sense(chip, arc, (start, end), masks[start])
+
+    def _of_sense(self, chip: ChipId, arc: PartArc, sense: tuple[int, int], mask: int) -> Iterator[Arc]:
+        part, pins = self.wiring.netlist.part_of(chip), self.wiring.netlist.chips[chip].pins
+        net, time = pins[arc.end], arc_time(part, arc, sense[1], self.corner)
+        more = self.loads.of_driver(Driver(chip, arc.drive, arc.bit, arc.end), net, sense[1], time.load, self.corner)
+        start, end, took = node(pins[arc.start], sense[0]), node(net, sense[1]), time.picoseconds + more
+        idle = self.activity.idle(net) & mask if arc.kind is Kind.DISABLE else 0
+        if mask & ~idle:
+            yield Arc(start, end, chip, arc, took, time, mask & ~idle)
+        pull = self.loads.pulled(net, sense[1], self.corner) if idle else 0
+        if pull:
+            yield Arc(start, end, chip, arc, took + pull, time, idle)
 
     def _of_ties(self, chip: ChipId) -> Iterator[Arc]:
         """Resistors between two nets, from the driven one to the one that nothing else drives."""

@@ -48,9 +48,7 @@ class Run:
     """``edge``: of the main clock, 1 rising. ``latest``: longest ways, else shortest. ``flow``: of the steps that
     begin with this edge; None where all that is clocked may change with each edge."""
 
-    def __init__(
-        self, graph: Graph, clock: NetId, edge: int, *, latest: bool = True, flow: Flow | None = None
-    ) -> None:
+    def __init__(self, graph: Graph, clock: NetId, edge: int, *, latest: bool = True, flow: Flow | None = None) -> None:
         self.graph, self.edge, self.latest, self.flow = graph, edge, latest, flow
         self.cut: list[Arc] = []
         self._blocked: dict[tuple[Node, Node, int], int] = {}

@@ -79,6 +79,25 @@ def limit_time(part: Part, quantity: str, start: int, end: int = -1, edge: str =
     return Time(round(_least(row) * 1000), 0, row.source, row.confidence.value), row
 
 
+def data_time(part: Part, pin: int, at: int, edge: str) -> Time:
+    """How long before ``edge`` ("rise", "fall") of ``at``, with which writing ends, data must stand at a pin of a
+    memory; as long as the whole pulse where no row says it."""
+    time, row = limit_time(part, "setup", pin, at, edge)
+    if row is not None:
+        return time
+    width = limit_time(part, "write width", at)[0]
+    return Time(width.picoseconds, 0, f"no figure: as long as the pulse ({width.source})", "assumed")
+
+
+def address_time(part: Part, pin: int, at: int, edge: str) -> Time | None:
+    """How long before ``edge`` of ``at`` an address must stand at a pin of a memory. None where no row says it."""
+    time, row = limit_time(part, "setup", pin, at, edge)
+    return None if row is None else time
+
+
+AT_BEGINNING = Time(0, 0, "no figure: there when writing begins", "assumed")
+
+
 def limit_rows(part: Part, quantity: str, start: int, end: int = -1) -> list[Figure]:
     """The rows of a least time for a pair of pins."""
     return [row for row in part.figures if row.quantity == quantity and _joins(part, row, start, end)]

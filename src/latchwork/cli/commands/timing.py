@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from latchwork.cli.options import json_option, machine_argument, model_of
+from latchwork.cli.options import json_option, machine_argument, model_of, program_option, unusable
 from latchwork.cli.show import counted, show, table, working
 
 if TYPE_CHECKING:
-    from latchwork.reports.timing import Fastest, Limit, Origins, TimingReport, WayPart
+    from latchwork.reports.timing import Fastest, Limit, Origins, TimingReport, Trial, WayPart
 
 MOST_GROUPS = 8
 MOST_ROWS = 2
@@ -27,25 +27,33 @@ PICOFARADS = click.FloatRange(0, 1000)
 @click.option("--contact", type=PICOFARADS, default=5.0, metavar="PF", help="What a contact of a board weighs.  [5]")
 @click.option("--wire", type=PICOFARADS, default=3.0, metavar="PF", help="What the wire to a pin weighs.  [3]")
 @click.option("--steps", is_flag=True, help="Show every microstep.")
+@program_option
+@click.option("--at", type=click.FloatRange(0.000001, 1000), metavar="MHZ", help="Try the program at this clock only.")
+@click.option("--clocks", type=click.IntRange(1, 1_000_000), default=2000, metavar="N", help="How long.  [2000]")
 @json_option
-def command(machine: str, *, corner: str, high: int, contact: float, wire: float, steps: bool, as_json: bool) -> int:
+def command(machine: str, *, program: str | None, at: float | None, clocks: int, as_json: bool, **asked: Any) -> int:
     """Find the fastest safe clock, what sets it, and how much time each microstep has left."""
     from latchwork.analysis.arrival.loads import Boards
     from latchwork.analysis.arrival.times import Corner
     from latchwork.tools.timing.analysing import Asked
     from latchwork.tools.timing.reporting import timing
 
-    asked = Asked(Corner(corner), high / 100, Boards(contact=contact, wire=wire))
+    if at and not program:
+        raise unusable("--at tries a program at a clock: name it with --program")
+    boards = Boards(contact=asked["contact"], wire=asked["wire"])
+    question = Asked(Corner(asked["corner"]), asked["high"] / 100, boards)
+    model = model_of(machine, program)
     with working("timing"):
-        report = timing(model_of(machine), asked)
-    text = "\n".join(_lines(report, steps))
+        report = timing(model, question, program=program or "", clocks=clocks, at=at or 0.0)
+    text = "\n".join(_lines(report, asked["steps"]))
     return show(report, as_json=as_json, command="timing", ok=well(report), lines=lambda out: out.print(text))
 
 
 def well(report: TimingReport) -> bool:
     """Whether the machine's own clock is safe."""
     fastest = report.by_step or report.plain
-    return not report.stated or not fastest.megahertz or report.stated <= fastest.megahertz
+    tried = report.trial is None or report.trial.well
+    return tried and (not report.stated or not fastest.megahertz or report.stated <= fastest.megahertz)
 
 
 def _lines(report: TimingReport, steps: bool) -> Iterator[str]:
@@ -63,6 +71,8 @@ def _lines(report: TimingReport, steps: bool) -> Iterator[str]:
         yield from _steps(report)
     yield from _holds(report)
     yield from _pulses(report)
+    if report.trial is not None:
+        yield from _trial(report.trial)
     yield from _remarks(report)
 
 
@@ -210,6 +220,18 @@ def _pulses(report: TimingReport) -> Iterator[str]:
         yield "pulses and clock pins ask for periods of:"
         rows = [(f"{item.period:.1f}", f"{item.part} {item.chip}", _what(item)) for item in report.widths]
         yield from ("  " + line for line in table(("ns", "chip", "for"), rows, right=(0,)))
+
+
+def _trial(trial: Trial) -> Iterator[str]:
+    yield ""
+    went = "ran as it should" if trial.well else "WENT WRONG"
+    yield f"with delays, {trial.program} at {trial.megahertz:g} MHz {went} for {counted(trial.clocks, 'clock')}"
+    if trial.fails:
+        yield f"it begins to fail at {trial.fails:g} MHz: {trial.trouble}"
+    elif trial.trouble:
+        yield f"  {trial.trouble}"
+    elif trial.well and not trial.only:
+        yield "  no clock was found at which it fails"
 
 
 def _remarks(report: TimingReport) -> Iterator[str]:

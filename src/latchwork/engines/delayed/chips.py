@@ -1,4 +1,4 @@
-"""What a chip does when some of its pins have moved: states that change, and outputs that will, each in its own time."""
+"""What a chip does when some of its pins have moved: states change, and outputs will, each in its own time."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 from typing import NamedTuple, Protocol
 
+from latchwork.analysis.arrival.checks import NAMES
 from latchwork.analysis.arrival.graph import Arc
 from latchwork.analysis.arrival.senses import FALL, RISE, Kind, signs
-from latchwork.analysis.arrival.times import limit_time
+from latchwork.analysis.arrival.times import address_time, data_time, limit_time
 from latchwork.engines.oracle.functions import Function, pair_function
 from latchwork.logic import Expression
 from latchwork.netlist import ChipId, NetId, Netlist
@@ -16,6 +17,7 @@ from latchwork.netlist.netlist import NO_NET
 from latchwork.parts import Memory, OutputKind, Register, Write
 
 OFF = -1
+CHANGES = (Kind.THROUGH, Kind.READ, Kind.CLOCK, Kind.OPEN, Kind.SET)
 Moved = dict[int, int]  # pin -> the edge it came with
 
 
@@ -57,7 +59,9 @@ class Chip:
     def __init__(self, netlist: Netlist, chip: ChipId, arcs: Iterable[Arc]) -> None:
         self.netlist, self.chip, self.part = netlist, chip, netlist.part_of(chip)
         behaviour = self.part.behaviour
-        self.names = [item.name for item in (*behaviour.registers, *behaviour.latches, *behaviour.timers)]
+        registers = [register.name for register in behaviour.registers]
+        latches = [latch.name for latch in behaviour.latches]
+        self.names = [*registers, *latches, *(timer.name for timer in behaviour.timers)]
         self.states = [0] * len(self.names)
         self.cells: list[dict[int, int]] = [{} for _ in behaviour.memories]
         self.shown: dict[tuple[int, int], int] = {}  # what each output was last told to show
@@ -104,7 +108,7 @@ class Chip:
 
     def move(self, moved: Moved, history: History) -> tuple[list[Coming], list[Tardy]]:
         """The pins in ``moved`` have just come to new levels."""
-        before, tardy = list(self.states), []
+        tardy: list[Tardy] = []
         edges = {node: (self._clocks[node], self.value(node, history.now)) for node in self._acting}
         for register in self.part.behaviour.registers:
             tardy += self._clock(register, edges, moved, history)
@@ -112,7 +116,7 @@ class Chip:
             tardy += self._write(memory, edges, moved, history)
         tardy += self._latches(edges, moved, history)
         self._clocks = {node: now for node, (_, now) in edges.items()}
-        return list(self._coming(moved, history.now, before != self.states or bool(self.part.behaviour.memories))), tardy
+        return list(self._coming(moved, history.now)), tardy
 
     def _clock(
         self, register: Register, edges: dict[Expression, tuple[int, int]], moved: Moved, history: History
@@ -131,9 +135,7 @@ class Chip:
                 self.states[index] = self.value(level.value, history.now)
                 break
 
-    def _latches(
-        self, edges: dict[Expression, tuple[int, int]], moved: Moved, history: History
-    ) -> Iterator[Tardy]:
+    def _latches(self, edges: dict[Expression, tuple[int, int]], moved: Moved, history: History) -> Iterator[Tardy]:
         for latch in self.part.behaviour.latches:
             index = self.names.index(latch.name)
             was, now = edges[latch.enable]
@@ -153,41 +155,62 @@ class Chip:
     def _write(
         self, memory: Memory, edges: dict[Expression, tuple[int, int]], moved: Moved, history: History
     ) -> Iterator[Tardy]:
-        cells = self.cells[self.part.behaviour.memories.index(memory)]
         for write in memory.writes:
             was, now = edges[write.strobe]
-            at = self._trigger(write.strobe, moved) if was != now else -1
-            if not was and now:
-                early = history.ago(self._setups(write.address, at))
-                self._begun[write] = self.value(write.address, early)
-            if write.clocked and not was and now:
-                cells[self._begun[write]] = self.value(write.data, history.ago(self._setups(write.data, at)))
-            elif not write.clocked and was and not now:
-                data = self.value(write.data, history.ago(self._setups(write.data, at)))
-                address = self.value(write.address, history.now)
-                for place in {self._begun.get(write, address), address}:
-                    cells[place] = data
-                if data != self.value(write.data, history.now) or self._begun.get(write, address) != address:
-                    yield Tardy(self.chip, at, memory.name)
+            if was == now:
+                continue
+            at = self._trigger(write.strobe, moved)
+            edge = NAMES[moved.get(at, 0)]
+            if now:
+                self._begun[write] = self._address(write, at, edge, history)
+            if now == write.clocked and not self._wrote(memory, write, (at, edge), history):
+                yield Tardy(self.chip, at, memory.name)
+
+    def _address(self, write: Write, at: int, edge: str, history: History) -> int:
+        """The address that stood as long before an edge of the strobe as it must."""
+        setups = {}
+        for net, pin in self._read_by(write.address):
+            time = address_time(self.part, pin, at, edge)
+            setups[net] = 0 if time is None else time.picoseconds
+        return self.value(write.address, history.ago(setups))
+
+    def _wrote(self, memory: Memory, write: Write, strobe: tuple[int, str], history: History) -> bool:
+        """Write at the end of a pulse, or at a clock; whether all had stood long enough."""
+        cells = self.cells[self.part.behaviour.memories.index(memory)]
+        setups = {net: data_time(self.part, pin, *strobe).picoseconds for net, pin in self._read_by(write.data)}
+        data, address = self.value(write.data, history.ago(setups)), self.value(write.address, history.now)
+        places = {self._begun.get(write, address), self._address(write, *strobe, history), address}
+        for place in places:
+            cells[place] = data
+        return len(places) == 1 and data == self.value(write.data, history.now)
 
     def _trigger(self, node: Expression, moved: Moved) -> int:
         """The pin whose move changed a clock or a strobe."""
-        pins = [self.part.ports[place.name][place.bit] for place in sorted(signs(node)) if place.name in self.part.ports]
+        pins = [
+            self.part.ports[place.name][place.bit] for place in sorted(signs(node)) if place.name in self.part.ports
+        ]
         return next((pin for pin in pins if pin in moved), pins[0] if pins else 0)
 
     def _setups(self, data: Expression, at: int) -> dict[NetId, int]:
-        """For each net at a pin that ``data`` reads the setup time against pin ``at``, where a sheet has one."""
+        """For each net at a pin that ``data`` reads the setup time against pin ``at``."""
         key = (data, at)
         if key not in self._known_setups:
-            pins = self.netlist.chips[self.chip].pins
-            found = {}
-            for bit in range(data.width):
-                for place in signs(data, bit):
-                    if place.name in self.part.ports:
-                        pin = self.part.ports[place.name][place.bit]
-                        found[pins[pin]] = limit_time(self.part, "setup", pin, at)[0].picoseconds
-            self._known_setups[key] = found
+            self._known_setups[key] = {
+                net: limit_time(self.part, "setup", pin, at)[0].picoseconds for net, pin in self._read_by(data)
+            }
         return self._known_setups[key]
+
+    def _read_by(self, data: Expression) -> list[tuple[NetId, int]]:
+        """The nets that an expression reads, each with its pin."""
+        if data not in self._known_pins:
+            places = {place for bit in range(data.width) for place in signs(data, bit) if place.name in self.part.ports}
+            pins = sorted({self.part.ports[place.name][place.bit] for place in places})
+            self._known_pins[data] = [(self.netlist.chips[self.chip].pins[pin], pin) for pin in pins]
+        return self._known_pins[data]
+
+    @cached_property
+    def _known_pins(self) -> dict[Expression, list[tuple[NetId, int]]]:
+        return {}
 
     @cached_property
     def _known_setups(self) -> dict[tuple[Expression, int], dict[NetId, int]]:
@@ -206,7 +229,7 @@ class Chip:
                 off = not on or (drive.kind is OutputKind.OPEN_COLLECTOR and level)
                 yield (number, bit), OFF if off else level
 
-    def _coming(self, moved: Moved, levels: Levels, changed: bool) -> Iterator[Coming]:
+    def _coming(self, moved: Moved, levels: Levels) -> Iterator[Coming]:
         for (drive, bit), level in self._targets(levels):
             was = self.shown[drive, bit]
             if level != was:
@@ -217,10 +240,8 @@ class Chip:
         """The slowest of the arcs that the moved pins begin and that can have done this."""
         drive = self.part.behaviour.drives[output[0]]
         three_state = drive.kind is OutputKind.THREE_STATE
-        if three_state and OFF in (was, level):
-            kinds = (Kind.ENABLE,) if was == OFF else (Kind.DISABLE,)
-        else:
-            kinds = (Kind.THROUGH, Kind.READ, Kind.CLOCK, Kind.OPEN, Kind.SET)
+        switched = Kind.ENABLE if was == OFF else Kind.DISABLE
+        kinds = (switched,) if three_state and OFF in (was, level) else CHANGES
         ends = (FALL, RISE) if level == OFF and three_state else (RISE if level in (OFF, 1) else FALL,)
         found = [
             arc.picoseconds

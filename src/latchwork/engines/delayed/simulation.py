@@ -13,7 +13,7 @@ from __future__ import annotations
 import heapq
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from typing import NamedTuple
 
 from latchwork.analysis.arrival.graph import Arc, Graph
 from latchwork.engines.delayed.chips import OFF, Chip, Coming, Tardy
@@ -24,6 +24,20 @@ from latchwork.netlist.queries import readers
 from latchwork.parts import OutputKind
 
 Output = tuple[ChipId, int, int]  # chip, drive, bit
+NO_OUTPUT: Output = (-1, -1, -1)
+
+
+class Event(NamedTuple):
+    """``kind``: "clock" (to ``level``), "output" (its first order is due), "pull" (``net`` was let go ``since`` then,
+    and has come to ``level`` if nobody drove it since)."""
+
+    time: int
+    serial: int
+    kind: str
+    level: int = 0
+    output: Output = NO_OUTPUT
+    net: NetId = NO_NET
+    since: int = 0
 
 
 @dataclass(frozen=True)
@@ -56,13 +70,15 @@ class Delayed:
         self.late: list[Late] = []
         self.fights: dict[NetId, int] = {}
         self._on_change = on_change
-        self._heap: list[tuple[int, int, str, object]] = []
+        self._heap: list[Event] = []
         self._orders: dict[Output, list[tuple[int, int]]] = {}  # (time, level), earliest first
         self._serial = 0
         self._levels_of(rest)
         self._chips_of(rest)
         self._hang()
-        self._add(0, "clock", 1)
+        self._released: dict[NetId, int] = {}  # nets that nobody drives, and the event since which
+        self._pulled: set[NetId] = set()
+        self._add(Event(0, self._next(), "clock", 1))
 
     # ---- the beginning
 
@@ -98,11 +114,6 @@ class Delayed:
                     self._on_net.setdefault(net, []).append(output)
         holders = self.graph.wiring.holders
         self._pull = {net: holders[net].pulls[0][1] for net in self._on_net if holders[net].pulls}
-        self._follow: dict[NetId, list[Arc]] = {}
-        for into in self.graph.into:
-            for arc in into:
-                if arc.part_arc is None:
-                    self._follow.setdefault(arc.start // 2, []).append(arc)
 
     def _net_of(self, output: Output) -> NetId:
         chip, drive, bit = output
@@ -115,56 +126,47 @@ class Delayed:
         """Until just before so many more rising edges of the main clock have come."""
         goal = self.clocks + clocks
         while self._heap:
-            if self._heap[0][2] == "clock" and self._heap[0][3] == 1 and self.clocks == goal:
+            if self._heap[0].kind == "clock" and self._heap[0].level and self.clocks == goal:
                 return
             self._step()
 
     def _step(self) -> None:
-        self.time = self._heap[0][0]
+        self.time = self._heap[0].time
         changed: dict[NetId, None] = {}
-        clock = None
-        while self._heap and self._heap[0][0] == self.time:
-            _, _, what, data = heapq.heappop(self._heap)
-            if what == "clock":
-                clock = data
-            else:
-                self._due(what, data, changed)
+        beats = []
+        while self._heap and self._heap[0].time == self.time:
+            event = heapq.heappop(self._heap)
+            if event.kind == "clock":
+                beats.append(event.level)
+            elif event.kind == "output":
+                self._show(event.output, changed)
+            elif event.since == self._released.get(event.net):
+                self._pulled.add(event.net)
+                changed[event.net] = None
         moved = [net for net in changed if self._resolve(net)]
-        if clock is not None:
-            self._beat(int(str(clock)))
+        for level in beats:
+            self._beat(level)
             moved.append(self.netlist.clock)
         self._tell(moved)
 
     def _beat(self, level: int) -> None:
         self.clocks += level
-        half = round(self.period * (self.high if level else 1 - self.high))
-        self._add(self.time + half, "clock", 1 - level)
+        high = round(self.period * self.high)
+        self._add(Event(self.time + (high if level else self.period - high), self._next(), "clock", 1 - level))
         self._set(self.netlist.clock, level)
 
-    def _due(self, what: str, data: object, changed: dict[NetId, None]) -> None:
-        if what == "output":
-            output: Output = data  # type: ignore[assignment]
-            orders = self._orders[output]
-            if orders and orders[0][0] == self.time:
-                self._outputs[output] = orders.pop(0)[1]
-                changed[self._net_of(output)] = None
-        elif what == "net":
-            net, level, since = data  # type: ignore[misc]
-            if since == self._released.get(net):
-                self._pulled[net] = level
-                changed[net] = None
+    def _show(self, output: Output, changed: dict[NetId, None]) -> None:
+        orders = self._orders[output]
+        if orders and orders[0][0] == self.time:
+            self._outputs[output] = orders.pop(0)[1]
+            changed[self._net_of(output)] = None
 
-    @cached_property
-    def _released(self) -> dict[NetId, int]:
-        return {}
+    def _add(self, event: Event) -> None:
+        heapq.heappush(self._heap, event)
 
-    @cached_property
-    def _pulled(self) -> dict[NetId, int]:
-        return {}
-
-    def _add(self, time: int, what: str, data: object) -> None:
+    def _next(self) -> int:
         self._serial += 1
-        heapq.heappush(self._heap, (time, self._serial, what, data))
+        return self._serial
 
     # ---- nets
 
@@ -175,7 +177,7 @@ class Delayed:
             self.fights[net] = self.fights.get(net, 0) + 1
         if levels:
             self._released.pop(net, None)
-            self._pulled.pop(net, None)
+            self._pulled.discard(net)
             return self._set(net, min(levels))
         return self._let_go(net)
 
@@ -187,9 +189,9 @@ class Delayed:
         if open_collector or net in self._pulled:
             return self._set(net, level)
         if net not in self._released:
-            self._released[net] = self._serial
-            delay = self.graph.loads.pulled(net, level, self.graph.corner)
-            self._add(self.time + max(delay, 1), "net", (net, level, self._serial))
+            self._released[net] = serial = self._next()
+            delay = max(self.graph.loads.pulled(net, level, self.graph.corner), 1)
+            self._add(Event(self.time + delay, serial, "pull", level, net=net, since=serial))
         return False
 
     def _kind(self, output: Output) -> OutputKind:
@@ -234,7 +236,7 @@ class Delayed:
             waiting.pop()
         if (waiting[-1][1] if waiting else self._outputs[output]) != order.level:
             waiting.append((time, order.level))
-            self._add(time, "output", output)
+            self._add(Event(time, self._next(), "output", output=output))
 
 
 class _Ago:

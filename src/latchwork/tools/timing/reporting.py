@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from latchwork.analysis.arrival.clocked import Clocked, Limit
 from latchwork.analysis.arrival.graph import Arc
@@ -12,15 +13,23 @@ from latchwork.model import Model, Row
 from latchwork.netlist.netlist import NO_NET
 from latchwork.reports import timing as reports
 from latchwork.tools.timing.analysing import USUAL, Asked, Timing, period_of
+from latchwork.tools.timing.trying import trial
 from latchwork.tools.timing.wording import hold_key, limit_report, megahertz, nanoseconds, rate_report, width_report
 
 MOST_HOLDS = 8
 MOST_WIDTHS = 4
+CLOCKS = 2000
 
 
-def timing(model: Model, asked: Asked = USUAL) -> reports.TimingReport:
-    """How fast the machine may be clocked. Raises LatchworkError (R601) where it has no main clock."""
-    return _Report(Timing(model, asked)).whole()
+def timing(
+    model: Model, asked: Asked = USUAL, *, program: str = "", clocks: int = CLOCKS, at: float = 0.0
+) -> reports.TimingReport:
+    """How fast the machine may be clocked. ``program``: the name of the one in the model, to be tried with delays for
+    so many ``clocks``, ``at`` MHz or (0) at the fastest safe clock and beyond. Raises LatchworkError (R601) where it
+    has no main clock."""
+    timing = Timing(model, asked)
+    report = _Report(timing).whole()
+    return replace(report, trial=trial(timing, program, clocks, at)) if program else report
 
 
 def row_name(row: Row) -> str:
