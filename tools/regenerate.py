@@ -17,7 +17,8 @@ MADE: dict[str, Callable[[], dict[str, str]]] = {
     "docs/chips": chip_pages,
     "docs/rules": rule_pages,
     "docs": lambda: (
-        accuracy_pages() | worked_through(ROOT / "docs", "first-machine.md", "debugging.md", "programmable-logic.md")
+        accuracy_pages()
+        | worked_through(ROOT / "docs", "first-machine.md", "debugging.md", "programmable-logic.md", "timing.md")
     ),
 }
 """Folder -> function that gives the text of each file in it."""

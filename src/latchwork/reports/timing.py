@@ -34,7 +34,8 @@ class Limit:
     ``kind``: setup, recovery, write address, write data, gate, pulse width, write width, maximum clock. ``chip``,
     ``pin``: where. ``reference``: the edge that counts ("rise of CLK"). ``begins``: edge of the main clock with which
     the way begins, ``share``: what of the period is there for it. ``arrival`` + ``needed`` - ``clock`` has to fit into
-    ``share`` * ``period``: ``clock`` is how long the edge takes from the main clock to the reference.
+    ``share`` * ``period``: ``clock`` is how long the edge takes from the main clock to the reference. Where the way
+    begins at a register that held, ``earlier`` clocks ago at the latest, so many periods are there besides.
     """
 
     period: float
@@ -50,6 +51,7 @@ class Limit:
     clock: float
     source: str
     origin: str
+    earlier: int = 0
     way: tuple[WayPart, ...] = ()
     clock_way: tuple[WayPart, ...] = ()
 

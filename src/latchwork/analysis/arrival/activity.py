@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from latchwork.analysis.arrival.cofactors import COFACTORS, Cofactors, alike
 from latchwork.analysis.arrival.senses import Kind, PartArc, signs
+from latchwork.analysis.arrival.trying import Trying
 from latchwork.analysis.lanes import Evaluation
 from latchwork.analysis.levels import Given, Lanes
 from latchwork.analysis.wiring import Wiring
@@ -30,6 +31,7 @@ class Activity:
     ) -> None:
         self.wiring, self.lanes, self.all, self._still, self._off = wiring, lanes, lanes.all, still, off
         self._arcs: dict[tuple[ChipId, PartArc, int], int] = {}
+        self.trying = Trying(lanes)
         self._idle: dict[NetId, int] = {}
         self._moved: dict[tuple[ChipId, int], Evaluation[Cofactors]] = {}
 
@@ -105,7 +107,8 @@ class Activity:
 
     def depends(self, chip: ChipId, pin: int, node: Expression, bit: int) -> int:
         """The lanes in which a bit of an expression of the chip may depend on a pin."""
-        return self._moving(chip, pin).bit(node, bit).mark
+        mark = self._moving(chip, pin).bit(node, bit).mark
+        return mark and self.trying.narrowed(chip, pin, (node, bit), mark)
 
     def depends_while(self, chip: ChipId, pin: int, node: Expression, bit: int, *, held: tuple[int, int]) -> int:
         """The same while another pin, ``held[0]``, stands at level ``held[1]``."""

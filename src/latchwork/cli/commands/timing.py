@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 MOST_GROUPS = 8
 MOST_ROWS = 2
+MOST_HOLDS = 4
+MOST_LETTERS = 60
 CORNERS = ("minimum", "typical", "maximum")
 PERCENT = click.IntRange(5, 95)
 PICOFARADS = click.FloatRange(0, 1000)
@@ -123,18 +125,24 @@ def _way(way: tuple[WayPart, ...]) -> Iterator[str]:
             f"{part.start} ({part.start_pin})",
             f"{part.end} ({part.end_pin}) {part.edge}s",
             part.net,
-            f"{part.origin}: {part.source}",
+            f"{part.origin}: {_short(part.source)}",
         )
         for part in way
     ]
     yield from ("  " + line for line in table(heads, rows, right=(0, 1, 2)))
 
 
+def _short(source: str) -> str:
+    return source if len(source) <= MOST_LETTERS else source[: MOST_LETTERS - 3].rstrip() + "..."
+
+
 def _sum(limit: Limit) -> Iterator[str]:
     total = limit.arrival + limit.needed - limit.clock
     clock = f" - {limit.clock:g} (the clock's way to {limit.chip})" if limit.clock else ""
     share = "the period" if limit.share == 1 else f"{limit.share:.0%} of the period"
-    yield f"{limit.arrival:g} + {limit.needed:g} ({limit.kind}; {limit.origin}: {limit.source}){clock}"
+    if limit.earlier:
+        share = f"{counted(limit.earlier, 'period')} and {share}, since its register held meanwhile"
+    yield f"{limit.arrival:g} + {limit.needed:g} ({limit.kind}; {limit.origin}: {_short(limit.source)}){clock}"
     yield f"= {total:.1f} ns, which must fit into {share}: {limit.period:g} ns"
 
 
@@ -192,18 +200,15 @@ def _steps(report: TimingReport) -> Iterator[str]:
 def _holds(report: TimingReport) -> Iterator[str]:
     if not report.holds:
         return
+    pins: dict[tuple[str, ...], list[str]] = {}
+    for hold in report.holds:
+        times = tuple(f"{value:.1f}" for value in (hold.minimum, hold.typical, hold.maximum))
+        where = f"after the {hold.reference}" + _why(hold.kind, hold.origin)
+        pins.setdefault((*times, f"{hold.part} {hold.chip}", where), []).append(hold.pin)
     yield ""
     yield "tightest holds, ns to spare with minimum, typical and maximum figures:"
-    rows = [
-        (
-            f"{hold.minimum:.1f}",
-            f"{hold.typical:.1f}",
-            f"{hold.maximum:.1f}",
-            f"{hold.part} {hold.chip} {hold.pin} after the {hold.reference}" + _why(hold.kind, hold.origin),
-        )
-        for hold in report.holds[:4]
-    ]
-    yield from ("  " + line for line in table(("min", "typ", "max", "pin"), rows, right=(0, 1, 2)))
+    rows = [(*key[:3], f"{key[3]} {', '.join(found)} {key[4]}") for key, found in list(pins.items())[:MOST_HOLDS]]
+    yield from ("  " + line for line in table(("min", "typ", "max", "pins"), rows, right=(0, 1, 2)))
     if any(hold.minimum < 0 <= min(hold.typical, hold.maximum) for hold in report.holds):
         yield "  too close to call: minimum figures are rare in sheets, most are taken as a fifth of the typical ones"
 

@@ -16,7 +16,7 @@ from latchwork.tools.timing.analysing import USUAL, Asked, Timing, period_of
 from latchwork.tools.timing.trying import trial
 from latchwork.tools.timing.wording import hold_key, limit_report, megahertz, nanoseconds, rate_report, width_report
 
-MOST_HOLDS = 8
+MOST_HOLDS = 32
 MOST_WIDTHS = 4
 CLOCKS = 2000
 

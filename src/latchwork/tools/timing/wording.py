@@ -41,6 +41,7 @@ def limit_report(clocked: Clocked, limit: Limit, lane: int | None = None) -> rep
         clock=nanoseconds(limit.clock),
         source=demand.time.source,
         origin=demand.time.origin,
+        earlier=limit.launch.age,
         way=way_report(clocked.netlist, clocked.way(limit, chosen)),
         clock_way=way_report(clocked.netlist, clocked.clock_way(limit, chosen)),
     )
