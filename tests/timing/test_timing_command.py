@@ -167,9 +167,9 @@ def test_a_read_row_stands_as_it_was_read() -> None:
     """NXP 74HC138/74HCT138 Rev. 4, table 7: 35 ns from an address to an output at 4.5 V, 50 pF, 25 degC, typical 20."""
     part = find("74HCT138")
     arc = next(arc for arc in part_arcs(part) if part.pins[arc.start].name == "A")
-    time = arc_time(part, arc, 1, Corner.MAXIMUM)
+    time = arc_time(arc, 1, Corner.MAXIMUM)
     assert (time.picoseconds, time.load, time.origin) == (35_000, 50, "read")
-    assert arc_time(part, arc, 1, Corner.TYPICAL).picoseconds == 20_000
+    assert arc_time(arc, 1, Corner.TYPICAL).picoseconds == 20_000
 
 
 def test_least_figures_that_are_made_up_lie_below_the_published_ones() -> None:
@@ -206,7 +206,7 @@ def test_every_arc_of_the_catalogue_has_a_time_in_order() -> None:
             part = find(entry.name_in(family))
             for arc in part_arcs(part):
                 for edge in {end for _, end in arc.senses}:
-                    least, usual, most = (arc_time(part, arc, edge, corner).picoseconds for corner in Corner)
+                    least, usual, most = (arc_time(arc, edge, corner).picoseconds for corner in Corner)
                     assert 0 <= least <= usual <= most, (part.name, arc)
                     count += 1
     assert count > 10_000

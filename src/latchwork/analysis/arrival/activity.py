@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from latchwork.analysis.arrival.cofactors import COFACTORS, Cofactors, alike
-from latchwork.analysis.arrival.senses import Kind, PartArc, signs
+from latchwork.analysis.arrival.senses import Kind, PartArc, part_arcs, signs
 from latchwork.analysis.arrival.trying import Trying
 from latchwork.analysis.lanes import Evaluation
 from latchwork.analysis.levels import Given, Lanes
@@ -32,8 +32,16 @@ class Activity:
         self.wiring, self.lanes, self.all, self._still, self._off = wiring, lanes, lanes.all, still, off
         self._arcs: dict[tuple[ChipId, PartArc, int], int] = {}
         self.trying = Trying(lanes)
+        self._of_part: dict[int, tuple[PartArc, ...]] = {}
         self._idle: dict[NetId, int] = {}
         self._moved: dict[tuple[ChipId, int], Evaluation[Cofactors]] = {}
+
+    def arcs_of(self, chip: ChipId) -> tuple[PartArc, ...]:
+        """The arcs of a chip's part."""
+        number = self.wiring.netlist.chips[chip].part
+        if number not in self._of_part:
+            self._of_part[number] = part_arcs(self.wiring.netlist.parts[number])
+        return self._of_part[number]
 
     def arc(self, chip: ChipId, arc: PartArc, edge: int) -> int:
         """The lanes in which an arc counts that starts with this edge."""

@@ -40,6 +40,7 @@ class Flow:
     def __init__(self, words: ControlWords, steps: Sequence[Step], lanes: Lanes) -> None:
         self.words, self.steps, self.lanes = words, steps, lanes
         self.netlist, self.model = words.netlist, words.model
+        self._after: dict[int, int] = {}
         self._changes: dict[tuple[ChipId, str, int], int] = {}
 
     # ---- the order of steps
@@ -111,11 +112,13 @@ class Flow:
 
     def after(self, mask: int) -> int:
         """The lanes that may follow on those of a mask."""
-        found = 0
-        for lane, before in enumerate(self.before):
-            if before & mask:
-                found |= 1 << lane
-        return found
+        if mask not in self._after:
+            found = 0
+            for lane, before in enumerate(self.before):
+                if before & mask:
+                    found |= 1 << lane
+            self._after[mask] = found
+        return self._after[mask]
 
     # ---- ages
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from latchwork.analysis.arrival.activity import Activity
 from latchwork.analysis.arrival.loads import SOLDERLESS, Boards, Loads
-from latchwork.analysis.arrival.senses import Kind, PartArc, part_arcs
+from latchwork.analysis.arrival.senses import Kind, PartArc
 from latchwork.analysis.arrival.times import Corner, Time, arc_time
 from latchwork.analysis.wiring import Wiring
 from latchwork.netlist import ChipId, NetId
@@ -69,8 +69,8 @@ class Graph:
                 self.out[arc.start].append(arc)
 
     def _of_chip(self, chip: ChipId) -> Iterator[Arc]:
-        part, pins = self.wiring.netlist.part_of(chip), self.wiring.netlist.chips[chip].pins
-        for arc in part_arcs(part):
+        pins = self.wiring.netlist.chips[chip].pins
+        for arc in self.activity.arcs_of(chip):
             if pins[arc.end] == NO_NET:
                 continue
             masks = [self.activity.arc(chip, arc, edge) for edge in (0, 1)]
@@ -79,8 +79,8 @@ class Graph:
                     yield from self._of_sense(chip, arc, (start, end), masks[start])
 
     def _of_sense(self, chip: ChipId, arc: PartArc, sense: tuple[int, int], mask: int) -> Iterator[Arc]:
-        part, pins = self.wiring.netlist.part_of(chip), self.wiring.netlist.chips[chip].pins
-        net, time = pins[arc.end], arc_time(part, arc, sense[1], self.corner)
+        pins = self.wiring.netlist.chips[chip].pins
+        net, time = pins[arc.end], arc_time(arc, sense[1], self.corner)
         more = self.loads.of_driver(Driver(chip, arc.drive, arc.bit, arc.end), net, sense[1], time.load, self.corner)
         start, end, took = node(pins[arc.start], sense[0]), node(net, sense[1]), time.picoseconds + more
         idle = self.activity.idle(net) & mask if arc.kind is Kind.DISABLE else 0

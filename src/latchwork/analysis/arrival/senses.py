@@ -32,11 +32,12 @@ class Kind(Enum):
     SET = "set"  # a level overwrites a state
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PartArc:
-    """``start`` and ``end`` are indices of pins. ``drive``: number of the drive in the behaviour, ``bit``: of its port.
-    ``state``: what is clocked, opened or set, "" for the other kinds."""
+    """Of one part, and equal only to itself. ``start`` and ``end`` are indices of pins. ``drive``: number of the drive
+    in the behaviour, ``bit``: of its port. ``state``: what is clocked, opened or set, "" for the other kinds."""
 
+    part: Part
     start: int
     end: int
     kind: Kind
@@ -53,6 +54,7 @@ class Place(NamedTuple):
     bit: int
 
 
+@cache
 def signs(expression: Expression, bit: int = 0) -> dict[Place, frozenset[int]]:
     """The ports, states and reads that a bit is made from, each with 1 where it goes the same way, -1 where it goes
     the other way, and both where that depends on others. Addresses of reads come along under their ports."""
@@ -141,7 +143,7 @@ class _Arcs:
                 found.setdefault((start, kind, state), set()).add(sense)
             end = self._part.ports[self._drive.port][bit]
             for (start, kind, state), senses in found.items():
-                yield PartArc(start, end, kind, frozenset(senses), self._number, bit, state)
+                yield PartArc(self._part, start, end, kind, frozenset(senses), self._number, bit, state)
 
     def _at(self, bit: int) -> Iterator[tuple[int, Kind, str, Sense]]:
         yield from self._value(self._drive.value, bit)

@@ -63,8 +63,9 @@ _BIPOLAR = ("", "LS", "ALS", "S")
 
 
 @cache
-def arc_time(part: Part, arc: PartArc, edge: int, corner: Corner) -> Time:
+def arc_time(arc: PartArc, edge: int, corner: Corner) -> Time:
     """The time from the start of the arc until the end has taken its new level, ``edge`` 1 where that is high."""
+    part = arc.part
     rows = _rows(part, arc, "rise" if edge == RISE else "fall")
     if not rows:
         return _assumed(part, corner)

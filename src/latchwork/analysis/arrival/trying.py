@@ -7,7 +7,7 @@ of their levels is tried: lane by lane, choice by choice, all in one walk.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from latchwork.analysis.arrival.cofactors import COFACTORS, Cofactors, alike
 from latchwork.analysis.arrival.senses import signs
@@ -24,6 +24,7 @@ MOST_PINS = 9
 class Trying:
     def __init__(self, lanes: Lanes) -> None:
         self._lanes, self._width = lanes, lanes.all.bit_length()
+        self._known_choices: dict[int, list[Bit]] = {}
         self._walks: dict[tuple[ChipId, int, tuple[int, ...]], Evaluation[Cofactors]] = {}
 
     def narrowed(self, chip: ChipId, pin: int, what: tuple[Expression, int], mark: int) -> int:
@@ -41,9 +42,16 @@ class Trying:
             return mark
         key = (chip, pin, unknown)
         if key not in self._walks:
-            source = _Tried(self._lanes, chip, pin, unknown)
+            source = _Tried(self._lanes, (chip, pin), dict(zip(unknown, self._choices(len(unknown)), strict=True)))
             self._walks[key] = Evaluation(source.full, source, COFACTORS)
         return mark & folded(self._walks[key].bit(*what).mark, self._width, 1 << len(unknown))
+
+    def _choices(self, count: int) -> list[Bit]:
+        """All choices of levels for so many pins."""
+        if count not in self._known_choices:
+            leaves = [Leaf("pin", number) for number in range(count)]
+            self._known_choices[count] = list(enumerated(leaves, self._width).values())
+        return self._known_choices[count]
 
     def _unknown(self, chip: ChipId, pin: int) -> int:
         net = self._lanes.netlist.chips[chip].pins[pin]
@@ -54,21 +62,21 @@ class Trying:
 
 
 class _Tried:
-    """A chip's inside while one pin moves, in every lane under every choice of levels for the ``unknown`` pins."""
+    """A chip's inside while one of its pins moves, in every lane under every choice of levels for others."""
 
-    def __init__(self, lanes: Lanes, chip: ChipId, pin: int, unknown: Sequence[int]) -> None:
-        self._lanes, self._chip, self._pin = lanes, chip, pin
-        self._ports = lanes.netlist.part_of(chip).ports
-        self._width, self._times = lanes.all.bit_length(), 1 << len(unknown)
+    def __init__(self, lanes: Lanes, moving: tuple[ChipId, int], choices: Mapping[int, Bit]) -> None:
+        self._lanes, self._choices = lanes, choices
+        self._chip, self._pin = moving
+        self._ports = lanes.netlist.part_of(self._chip).ports
+        self._width, self._times = lanes.all.bit_length(), 1 << len(choices)
         self.full = repeated(lanes.all, self._width, self._times)
-        self._choices = enumerated([Leaf("pin", at) for at in unknown], self._width)
 
     def variable(self, name: str, bit: int) -> Cofactors:
         at = self._ports[name][bit] if name in self._ports else -1
         if at >= 0 and at == self._pin:
             return Cofactors(Bit(0, self.full), Bit(self.full, 0), self.full)
         level = self._repeated(self._lanes.variable(self._chip, name, bit))
-        choice = self._choices.get(Leaf("pin", at))
+        choice = self._choices.get(at)
         if at < 0 or choice is None:
             return alike(level)
         open_ = level.one & level.zero
