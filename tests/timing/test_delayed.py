@@ -17,6 +17,7 @@ from latchwork.analysis.arrival.clocked import Clocked
 from latchwork.analysis.arrival.graph import node
 from latchwork.analysis.arrival.loads import Loads
 from latchwork.analysis.arrival.times import Corner
+from latchwork.analysis.arrival.turnaround import meetings
 from latchwork.analysis.levels import set_lanes
 from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
 from latchwork.engines.delayed import Delayed
@@ -188,6 +189,55 @@ def _bound(clocked: Clocked, place: int, mask: int) -> int:
                     after = 0 if edge else SLOW // 2
                     found = max(found, piece.time + after - launch.age * SLOW)
     return found
+
+
+class Meeting(Delayed):
+    """Notes how long two chips drive a net together."""
+
+    longest: dict[tuple[int, int, int], int]
+    since: dict[tuple[int, int, int], int]
+
+    def _resolve(self, net: int) -> bool:
+        on = {output[0] for output in self._on_net[net] if self._outputs[output] >= 0}
+        now = {(net, a, b) for a in on for b in on if a != b}
+        for key in [key for key in self.since if key[0] == net and key not in now]:
+            self.longest[key] = max(self.longest.get(key, 0), self.time - self.since.pop(key))
+        for key in now:
+            self.since.setdefault(key, self.time)
+        return super()._resolve(net)
+
+    def driving(self) -> set[tuple[int, int]]:
+        """(net, chip) of every output that is on."""
+        return {
+            (net, output[0])
+            for net, outputs in self._on_net.items()
+            for output in outputs
+            if self._outputs[output] >= 0
+        }
+
+
+@pytest.mark.parametrize("name", ["redshank", "whimbrel", "lapwing"])
+def test_drivers_meet_no_longer_than_the_analysis_says(name: str) -> None:
+    """Bus turn-around: of each two chips of which one lets a net go in a clock and the other one takes it. What
+    decoders switch on for a moment, while they make up their minds, is no turn-around."""
+    timing = timed(name)
+    clocked = timing.by_step(Corner.MAXIMUM)
+    assert clocked is not None
+    bounds = {frozenset((m.outgoing, m.incoming)): 0 for m in meetings(clocked, timing.flow)}
+    for meeting in meetings(clocked, timing.flow):
+        pair = frozenset((meeting.outgoing, meeting.incoming))
+        bounds[pair] = max(bounds[pair], meeting.picoseconds)
+    delayed = Meeting(timing.plain(Corner.MAXIMUM).graph, at_rest(timing.model), SLOW)
+    delayed.since, met = {}, 0
+    for _ in range(600):
+        delayed.longest, before = {}, delayed.driving()
+        delayed.run(1)
+        after = delayed.driving()
+        for (net, *pair), time in delayed.longest.items():
+            if {(net, pair[0])} <= before - after and {(net, pair[1])} <= after - before:
+                met += 1
+                assert time <= bounds.get(frozenset(pair), 0), [timing.netlist.chips[chip].reference for chip in pair]
+    assert met
 
 
 def adding(seed: int) -> Netlist:

@@ -197,6 +197,11 @@ def _best(every: list[Piece], latest: bool) -> Pieces:
     return tuple(kept)
 
 
+def joined(ways: Iterable[tuple[Pieces, Arc]], *, latest: bool) -> Pieces:
+    """What arrives over some arcs, each from the pieces at its start."""
+    return _best([piece for pieces, arc in ways for piece in _moved(pieces, arc, arc.mask, False)], latest)
+
+
 def _order(graph: Graph) -> list[int]:
     """A rank for each node, so that most arcs lead upwards: by depth first from all nodes, backwards."""
     rank = [0] * len(graph.into)

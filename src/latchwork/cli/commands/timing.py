@@ -11,11 +11,13 @@ from latchwork.cli.options import json_option, machine_argument, model_of, progr
 from latchwork.cli.show import counted, show, table, working
 
 if TYPE_CHECKING:
-    from latchwork.reports.timing import Fastest, Limit, Origins, TimingReport, Trial, WayPart
+    from latchwork.reports.timing import Fastest, Limit, Origins, Overlap, TimingReport, Trial, WayPart
 
 MOST_GROUPS = 8
 MOST_ROWS = 2
 MOST_HOLDS = 4
+MOST_OVERLAPS = 4
+MOST_SWAPS = 10
 MOST_LETTERS = 60
 CORNERS = ("minimum", "typical", "maximum")
 PERCENT = click.IntRange(5, 95)
@@ -29,6 +31,7 @@ PICOFARADS = click.FloatRange(0, 1000)
 @click.option("--contact", type=PICOFARADS, default=5.0, metavar="PF", help="What a contact of a board weighs.  [5]")
 @click.option("--wire", type=PICOFARADS, default=3.0, metavar="PF", help="What the wire to a pin weighs.  [3]")
 @click.option("--steps", is_flag=True, help="Show every microstep.")
+@click.option("--improve", is_flag=True, help="Look for single parts that would raise the clock.")
 @program_option
 @click.option("--at", type=click.FloatRange(0.000001, 1000), metavar="MHZ", help="Try the program at this clock only.")
 @click.option("--clocks", type=click.IntRange(1, 1_000_000), default=2000, metavar="N", help="How long.  [2000]")
@@ -46,8 +49,8 @@ def command(machine: str, *, program: str | None, at: float | None, clocks: int,
     question = Asked(Corner(asked["corner"]), asked["high"] / 100, boards)
     model = model_of(machine, program)
     with working("timing"):
-        report = timing(model, question, program=program or "", clocks=clocks, at=at or 0.0)
-    text = "\n".join(_lines(report, asked["steps"]))
+        report = timing(model, question, program=program or "", clocks=clocks, at=at or 0.0, improve=asked["improve"])
+    text = "\n".join(_lines(report, asked))
     return show(report, as_json=as_json, command="timing", ok=well(report), lines=lambda out: out.print(text))
 
 
@@ -58,7 +61,7 @@ def well(report: TimingReport) -> bool:
     return tried and (not report.stated or not fastest.megahertz or report.stated <= fastest.megahertz)
 
 
-def _lines(report: TimingReport, steps: bool) -> Iterator[str]:
+def _lines(report: TimingReport, asked: dict[str, Any]) -> Iterator[str]:
     fastest = report.by_step or report.plain
     yield f"timing of {report.machine}: {report.corner} figures, clock high for {report.high:.0%} of the period"
     yield ""
@@ -69,10 +72,13 @@ def _lines(report: TimingReport, steps: bool) -> Iterator[str]:
     yield from _clocks(report)
     if report.groups:
         yield from _groups(report)
-    if steps:
+    if asked["steps"]:
         yield from _steps(report)
+    if asked["improve"]:
+        yield from _swaps(report)
     yield from _holds(report)
     yield from _pulses(report)
+    yield from _overlaps(report)
     if report.trial is not None:
         yield from _trial(report.trial)
     yield from _remarks(report)
@@ -225,6 +231,35 @@ def _pulses(report: TimingReport) -> Iterator[str]:
         yield "pulses and clock pins ask for periods of:"
         rows = [(f"{item.period:.1f}", f"{item.part} {item.chip}", _what(item)) for item in report.widths]
         yield from ("  " + line for line in table(("ns", "chip", "for"), rows, right=(0,)))
+
+
+def _swaps(report: TimingReport) -> Iterator[str]:
+    yield ""
+    if not report.swaps:
+        yield "what would help: no single part of the catalogue raises the clock"
+        return
+    yield "what would help, one chip each:"
+    rows = [
+        (f"{swap.megahertz:g}", f"{swap.gain:+.1%}", f"{swap.part} {swap.chip}", swap.other, swap.note)
+        for swap in report.swaps[:MOST_SWAPS]
+    ]
+    yield from ("  " + line for line in table(("MHz", "gain", "chip", "instead", ""), rows, right=(0, 1)))
+
+
+def _overlaps(report: TimingReport) -> Iterator[str]:
+    if report.overlaps:
+        yield ""
+        yield "bus turn-around: how long two drivers may be on together:"
+        heads = ("ns", "bus", "lets go late", "comes early", "when")
+        rows = [
+            (f"{item.nanoseconds:.1f}", item.bus, item.outgoing, item.incoming, _when(item))
+            for item in report.overlaps[:MOST_OVERLAPS]
+        ]
+        yield from ("  " + line for line in table(heads, rows, right=(0,)))
+
+
+def _when(item: Overlap) -> str:
+    return f"{item.after} after {item.before}" if item.before else item.after
 
 
 def _trial(trial: Trial) -> Iterator[str]:

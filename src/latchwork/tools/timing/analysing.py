@@ -55,7 +55,7 @@ class Timing:
         if not self.steps:
             return None
         if corner not in self._by_step:
-            self._by_step[corner] = self._with(corner, self._opened, self._flow)
+            self._by_step[corner] = self._with(corner, self._opened, self.flow)
         return self._by_step[corner]
 
     @cached_property
@@ -77,7 +77,8 @@ class Timing:
         return Activity(self.wiring, lanes, still_nets(self.wiring, self.words.contents), {})
 
     @cached_property
-    def _flow(self) -> Flow:
+    def flow(self) -> Flow:
+        """What can have changed before each step."""
         return Flow(self.words, self.steps, self._opened.lanes)
 
     def _with(self, corner: Corner, activity: Activity, flow: Flow | None = None) -> Clocked:

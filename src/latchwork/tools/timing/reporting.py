@@ -9,10 +9,14 @@ from dataclasses import replace
 from latchwork.analysis.arrival.clocked import Clocked, Limit
 from latchwork.analysis.arrival.graph import Arc
 from latchwork.analysis.arrival.times import Corner
+from latchwork.analysis.arrival.turnaround import Meeting, meetings
+from latchwork.analysis.levels import set_lanes
 from latchwork.model import Model, Row
 from latchwork.netlist.netlist import NO_NET
+from latchwork.netlist.queries import chip_name
 from latchwork.reports import timing as reports
 from latchwork.tools.timing.analysing import USUAL, Asked, Timing, period_of
+from latchwork.tools.timing.swaps import swaps
 from latchwork.tools.timing.trying import trial
 from latchwork.tools.timing.wording import hold_key, limit_report, megahertz, nanoseconds, rate_report, width_report
 
@@ -22,14 +26,22 @@ CLOCKS = 2000
 
 
 def timing(
-    model: Model, asked: Asked = USUAL, *, program: str = "", clocks: int = CLOCKS, at: float = 0.0
+    model: Model,
+    asked: Asked = USUAL,
+    *,
+    program: str = "",
+    clocks: int = CLOCKS,
+    at: float = 0.0,
+    improve: bool = False,
 ) -> reports.TimingReport:
     """How fast the machine may be clocked. ``program``: the name of the one in the model, to be tried with delays for
-    so many ``clocks``, ``at`` MHz or (0) at the fastest safe clock and beyond. Raises LatchworkError (R601) where it
-    has no main clock."""
+    so many ``clocks``, ``at`` MHz or (0) at the fastest safe clock and beyond. ``improve``: look for parts that would
+    help. Raises LatchworkError (R601) where it has no main clock."""
     timing = Timing(model, asked)
     report = _Report(timing).whole()
-    return replace(report, trial=trial(timing, program, clocks, at)) if program else report
+    if program:
+        report = replace(report, trial=trial(timing, program, clocks, at))
+    return replace(report, swaps=tuple(swaps(timing))) if improve else report
 
 
 def row_name(row: Row) -> str:
@@ -67,6 +79,7 @@ class _Report:
             limiting=origins(limiting),
             cut=tuple(dict.fromkeys(self._net(arc) for arc in (self.by_step or self.plain).cut)),
             unclocked=tuple(self._unclocked()),
+            overlaps=tuple(self._overlaps()),
         )
 
     # ---- the clock
@@ -155,6 +168,34 @@ class _Report:
         yield from (rate_report(self.plain, limit) for limit in self.plain.rates[:MOST_WIDTHS])
 
     # ---- what is left
+
+    def _overlaps(self) -> Iterator[reports.Overlap]:
+        if self.by_step is None:
+            return
+        flow, netlist = self.timing.flow, self.timing.netlist
+        buses = {net: bus.name for bus in netlist.buses for net in bus.nets}
+        for meeting in meetings(self.by_step, flow):
+            earlier = flow.before[meeting.lane]
+            before = (
+                next(iter(set_lanes(earlier & self._driving(meeting))), None) if earlier != flow.lanes.all else None
+            )
+            yield reports.Overlap(
+                bus=buses.get(meeting.net, netlist.nets[meeting.net].name),
+                outgoing=chip_name(netlist, meeting.outgoing),
+                incoming=chip_name(netlist, meeting.incoming),
+                nanoseconds=nanoseconds(meeting.picoseconds),
+                before="" if before is None else self._lane_name(before),
+                after=self._lane_name(meeting.lane),
+            )
+
+    def _driving(self, meeting: Meeting) -> int:
+        """The lanes in which the outgoing chip may drive the net."""
+        wiring, lanes, found = self.timing.wiring, self.timing.flow.lanes, 0
+        for driver in wiring.drivers[meeting.net]:
+            enable = wiring.drive(driver).enable
+            if driver.chip == meeting.outgoing and enable is not None:
+                found |= lanes.bit(driver.chip, enable, 0).one
+        return found
 
     def _net(self, arc: Arc) -> str:
         return self.timing.netlist.nets[arc.end // 2].name
