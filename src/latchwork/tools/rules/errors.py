@@ -1,4 +1,4 @@
-"""Codes of the rules: W1xx read the wiring alone, W2xx the control words too."""
+"""Codes of the rules: W1xx read the wiring alone, W2xx the control words too, W3xx currents and levels."""
 
 TITLES = {
     "W101": "an input is left open",
@@ -15,4 +15,8 @@ TITLES = {
     "W203": "a bus is read while nothing drives it",
     "W204": "an opcode is not defined",
     "W205": "a condition is looked at before a flag can have changed it",
+    "W301": "an output carries more than it may",
+    "W302": "a high level is too low for an input",
+    "W303": "a lamp has no resistor",
+    "W304": "a part is not made for this supply",
 }

@@ -6,13 +6,16 @@ from __future__ import annotations
 from types import ModuleType
 
 from latchwork.tools.rules import (
+    bare_lamps,
     bare_switches,
     idle_reads,
     joined_outputs,
     late_conditions,
+    low_highs,
     meeting_drivers,
     missing_pulls,
     open_inputs,
+    overloads,
     possible_meetings,
     supply_pins,
     tied_outputs,
@@ -20,6 +23,7 @@ from latchwork.tools.rules import (
     undriven_nets,
     unread_nets,
     unused_gates,
+    wrong_supplies,
 )
 from latchwork.tools.rules.errors import TITLES
 from latchwork.tools.rules.rule import Rule
@@ -46,5 +50,9 @@ RULES = tuple(
         idle_reads,
         undefined_opcodes,
         late_conditions,
+        overloads,
+        low_highs,
+        bare_lamps,
+        wrong_supplies,
     )
 )
