@@ -31,6 +31,12 @@ def test_nothing_to_find(folder: str) -> None:
         ("A=keys, Y=data", "A=keys, Y=pc[0:8]", {"W108"}),
         ("C0=low_sum.C4", "C0=m.net('forgotten')", {"W103"}),
         ("A=[*pc, LOW], D=program", "A=[*pc, LOW], D=[*program[0:7], LOW]", {"W103", "W107"}),
+        ("WE_n=write_n", "WE_n=ram_write_n", {"W104", "W305"}),
+        ('m.lamps(acc, colour="amber")', 'm.lamps(acc, colour="amber", resistor=None)', {"W303"}),
+        ('m.chip("377", label="index"', 'm.chip("74LS377", label="index"', {"W301"}),
+        ('m.chip("688", label="zero"', 'm.chip("74HC688", label="zero"', {"W302"}),
+        ('m.chip("541", label="keys"', 'm.chip("74LVC541", label="keys"', {"W304"}),
+        ('m.bus("data", 8, idle=pull_up("10k"))', 'm.bus("data", 8, idle=pull_up("470"))', {"W301"}),
         ('label="lamps", CLK=clock', 'label="lamps", GND=clock, CLK=clock', {"W106"}),
     ],
 )

@@ -1,4 +1,5 @@
-"""Codes of the rules: W1xx read the wiring alone, W2xx the control words too, W3xx currents and levels."""
+"""Codes of the rules: W1xx read the wiring alone, W2xx the control words too, W3xx currents, levels and
+strobes."""
 
 TITLES = {
     "W101": "an input is left open",
@@ -19,4 +20,5 @@ TITLES = {
     "W302": "a high level is too low for an input",
     "W303": "a lamp has no resistor",
     "W304": "a part is not made for this supply",
+    "W305": "a strobe may glitch, and nothing blanks it",
 }

@@ -19,6 +19,7 @@ from latchwork.tools.rules import (
     possible_meetings,
     supply_pins,
     tied_outputs,
+    unblanked_strobes,
     undefined_opcodes,
     undriven_nets,
     unread_nets,
@@ -54,5 +55,6 @@ RULES = tuple(
         low_highs,
         bare_lamps,
         wrong_supplies,
+        unblanked_strobes,
     )
 )
