@@ -18,7 +18,9 @@ MADE: dict[str, Callable[[], dict[str, str]]] = {
     "docs/rules": rule_pages,
     "docs": lambda: (
         accuracy_pages()
-        | worked_through(ROOT / "docs", "first-machine.md", "debugging.md", "programmable-logic.md", "timing.md")
+        | worked_through(
+            ROOT / "docs", "first-machine.md", "debugging.md", "programmable-logic.md", "timing.md", "supply.md"
+        )
     ),
 }
 """Folder -> function that gives the text of each file in it."""

@@ -21,7 +21,8 @@ from latchwork.analysis.arrival.turnaround import meetings
 from latchwork.analysis.levels import set_lanes
 from latchwork.analysis.rom_contents import rom_bytes, waking_bytes
 from latchwork.engines.delayed import Delayed
-from latchwork.engines.delayed.trial import Trial, _past_reset, _to_low, tried
+from latchwork.engines.delayed.trial import Trial, tried
+from latchwork.engines.delayed.trial import at_rest as rested
 from latchwork.engines.oracle import Oracle
 from latchwork.engines.protocol import Value
 from latchwork.load.model import load_model, with_program
@@ -92,10 +93,7 @@ def test_dunlin_fails_within_a_quarter_above_its_safe_clock() -> None:
 
 
 def at_rest(model: Model) -> Oracle:
-    machine = Oracle(model.netlist, contents(model))
-    _past_reset(machine)
-    _to_low(machine)
-    return machine
+    return rested(model.netlist, contents(model))
 
 
 @pytest.mark.parametrize("name", MACHINES)
@@ -271,8 +269,7 @@ def test_on_an_adder_the_bound_is_reached(seed: int) -> None:
     the sum comes within 15 % of the analysed arrival, and never after it."""
     netlist = adding(seed)
     found = analysed(netlist)
-    machine = Oracle(netlist)
-    _to_low(machine)
+    machine = rested(netlist, {})
     sums = {netlist.net_named[f"total[{bit}]"] for bit in range(8)}
     latest = 0
 

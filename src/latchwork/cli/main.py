@@ -23,6 +23,7 @@ SUMMARIES = {
     "debug": "Stop a program anywhere, look at any wire, and go back.",
     "card": "Show the reference card of the instruction set.",
     "timing": "Find the fastest safe clock and what sets it.",
+    "supply": "Find what the machine draws, and what reaches its chips.",
     "values": "Do a small sum: 555, reset, lamp, pull-up, divider.",
     "spare": "Show what is free: gates, control lines, opcodes, steps.",
     "images": "Write the ROM images, with a table and a label sheet.",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from latchwork.analysis.arrival.graph import Graph
 from latchwork.engines.delayed.simulation import Delayed, Late
 from latchwork.engines.oracle import Oracle
-from latchwork.netlist import ChipId
+from latchwork.netlist import ChipId, Netlist
 from latchwork.parts import TimerKind
 
 SETTLED = 8
@@ -47,10 +47,7 @@ def tried(
 ) -> Trial:
     """Run ``clocks`` clocks of ``period`` ps, from after reset and ``skip`` clocks more, with the bytes of ``contents``
     in the memories. Stops at the first difference."""
-    right = Oracle(graph.wiring.netlist, contents)
-    _past_reset(right)
-    right.run(skip)
-    _to_low(right)
+    right = at_rest(graph.wiring.netlist, contents, skip)
     delayed = Delayed(graph, right, period, high=high)
     for clock in range(1, clocks + 1):
         delayed.run(1)
@@ -61,6 +58,15 @@ def tried(
         if unlike or delayed.late:
             return Trial(clock - 1, delayed.late[0] if delayed.late else None, unlike, len(delayed.fights))
     return Trial(clocks, None, None, len(delayed.fights))
+
+
+def at_rest(netlist: Netlist, contents: Mapping[ChipId, bytes], skip: int = 0) -> Oracle:
+    """A machine after reset and ``skip`` clocks more, at rest with its main clock low."""
+    machine = Oracle(netlist, contents)
+    _past_reset(machine)
+    machine.run(skip)
+    _to_low(machine)
+    return machine
 
 
 def _past_reset(machine: Oracle) -> None:

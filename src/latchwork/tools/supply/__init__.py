@@ -1,0 +1,1 @@
+"""What a machine draws, and whether it arrives."""
