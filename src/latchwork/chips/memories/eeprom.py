@@ -33,8 +33,9 @@ Mistakes people make
     right after a write. Programming a 28C64 layout into a 28C256 socket without tying A13 and A14.
 
 Sources
-    Atmel AT28C256 0006M p.5, 0006K p.3 and 0006H (pins). 28C16, 28C64: AT28C16, AT28C64 data sheets, pins and figures
-    from memory. Mode table from memory, checked against a model in the tests.
+    Atmel AT28C256 0006M p.5, 0006K p.3 and 0006H (pins). 28C64: Turbo IC 28C64A-2 (times of reading),
+    Microchip 28C64A DS11109H p.2 (levels, currents). 28C16, and pins and times of writing of the 28C64, from memory.
+    Mode table from memory, checked against a model in the tests.
 """
 
 from latchwork.chips.figures import remembered, stated
@@ -57,15 +58,24 @@ pins_256 = dip("""
 
 strobe = selected & written & ~shown
 
+_TURBO = "Turbo IC 28C64A-2, AC characteristics, read operation"
+_MICROCHIP = "Microchip 28C64A DS11109H p.2 (1996)"
 _ATMEL = "Atmel/Microchip AT28C256 0006M p.5, 0006K p.3"
 
 
 def remembered_figures(address_setup: float, data_hold: float) -> tuple[Figure, ...]:
-    """The figures that the three sizes share at 150 ns, from memory."""
+    """The figures that two sizes share at 150 ns, from memory."""
     return (
         remembered("", "access", "CE_n", "D", maximum=150),
         remembered("", "enable", "OE_n", "D", minimum=0, maximum=70),
         remembered("", "disable", "OE_n", "D", maximum=50),
+        *remembered_writing(address_setup, data_hold),
+    )
+
+
+def remembered_writing(address_setup: float, data_hold: float) -> tuple[Figure, ...]:
+    """The figures that the three sizes share, from memory."""
+    return (
         remembered("", "disable", "CE_n", "D", maximum=50),
         remembered("", "setup", "A", "WE_n", edge="fall", minimum=address_setup),
         remembered("", "hold", "A", "WE_n", edge="fall", minimum=50),
@@ -79,6 +89,17 @@ figures_small = (
     remembered("", "access", "A", "D", maximum=150),
     *remembered_figures(address_setup=10, data_hold=10),
     remembered("", "supply current", maximum=30, unit="mA"),
+)
+figures_64 = (
+    stated("", "access", "A", "D", maximum=150, source=_TURBO),
+    stated("", "access", "CE_n", "D", maximum=150, source=_TURBO),
+    stated("", "enable", "OE_n", "D", maximum=90, source=_TURBO),
+    stated("", "disable", "OE_n", "D", minimum=0, maximum=60, source=_TURBO),
+    *remembered_writing(address_setup=10, data_hold=10),
+    stated("", "supply current", maximum=30, unit="mA", conditions="5 MHz, 5.5 V", source=_MICROCHIP),
+    stated("", "input high", minimum=2.0, unit="V", source=_MICROCHIP),
+    stated("", "output high", minimum=2.4, unit="V", conditions="-0.4 mA", source=_MICROCHIP),
+    stated("", "output low", maximum=0.45, unit="V", conditions="2.1 mA", source=_MICROCHIP),
 )
 figures_256 = (
     stated("", "access", "A", "D", maximum=150, conditions="5 V ± 10 %", source=_ATMEL),
@@ -108,6 +129,7 @@ entries = (
         pins=pins_64,
         vectors=vectors(13),
         behaviour=byte_memory(13, strobe, keeps=True),
+        figures=figures_64,
     ),
     smallest.renamed(
         "28C256",

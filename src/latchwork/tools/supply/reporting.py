@@ -67,7 +67,8 @@ class _Supply:
             machine=self.netlist.name,
             supply=self.volts,
             megahertz=round(1e6 / self.asked.period, 4) if self.seen.seconds else 0.0,
-            activity=self.program or ("from reset with no program" if self.seen.seconds else "nothing: it has no clock"),
+            activity=self.program
+            or ("from reset with no program" if self.seen.seconds else "nothing: it has no clock"),
             total=round(total, 1),
             advised=next((size for size in SIZES if size * 1000 >= total * MARGIN), SIZES[-1]),
             boards=tuple(board for board, _ in found),

@@ -21,8 +21,8 @@ from latchwork.reports import timing as reports
 from latchwork.tools.timing.analysing import Asked, Timing, period_of
 from latchwork.tools.timing.wording import megahertz
 
-GRADES = (45, 55, 70, 90, 120, 150, 200, 250, 350)
-"""Access times in ns at which memories of this kind were and are sold (common practice)."""
+GRADES = (45, 55, 70, 90, 120, 150, 200, 250)
+"""Access times in ns at which memories are sold (Atmel AT27C256R: 45 to 150; Turbo IC 28C64A: 120 to 250)."""
 NEXT_GRADES = 2
 LEAST_GAIN = 0.005
 _TTL_INPUT, _TTL_OUTPUT = 2.0, 2.4  # volts: memories and others that are compatible with TTL (common practice)
