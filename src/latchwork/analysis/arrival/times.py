@@ -38,6 +38,8 @@ class Time:
 MOST_OF_TYPICAL = {"LS": 1.51, "HC": 1.73, "HCT": 1.75}
 """Maximum over typical, as docs/catalogue-figures.md measures it over the catalogue; ``OTHER_MOST`` for the rest."""
 OTHER_MOST = 1.75
+MOST_OF_LIGHT = {"HC": 2.45, "HCT": 2.50}
+"""Maximum at 4.5 V and 50 pF over typical at 5 V and 15 pF, as the same page measures it; for quick reference data."""
 LEAST_OF_TYPICAL = 0.2
 """A least delay no sheet gives, as a share of the typical one: below the share of every row that has both."""
 
@@ -158,7 +160,8 @@ def _of_rows(part: Part, rows: Sequence[Figure], corner: Corner) -> Time:
         )
     own = getattr(row, corner.value) is not None
     source = row.source if own else f"{corner.value} by ratio: {row.source}"
-    return Time(round(value * 1000), _load(part, row), source, row.confidence.value if own else "estimate")
+    load = 50 if not own and corner is Corner.MAXIMUM and _light(row) else _load(part, row)
+    return Time(round(value * 1000), load, source, row.confidence.value if own else "estimate")
 
 
 def _rated(rows: Iterable[Figure]) -> Sequence[Figure]:
@@ -171,11 +174,16 @@ def _nanoseconds(part: Part, row: Figure, corner: Corner) -> float:
     own: float | None = getattr(row, corner.value)
     if own is not None:
         return own
-    most = MOST_OF_TYPICAL.get(part.family, OTHER_MOST)
+    most = MOST_OF_LIGHT[row.family] if _light(row) else MOST_OF_TYPICAL.get(part.family, OTHER_MOST)
     typical = row.typical if row.typical is not None else row.maximum / most if row.maximum is not None else None
     if typical is None:
         typical = (row.minimum or 0.0) / LEAST_OF_TYPICAL
     return {Corner.MINIMUM: typical * LEAST_OF_TYPICAL, Corner.TYPICAL: typical, Corner.MAXIMUM: typical * most}[corner]
+
+
+def _light(row: Figure) -> bool:
+    """Whether a row is quick reference data, at 15 pF, of a family that is rated at 50."""
+    return row.family in MOST_OF_LIGHT and "15 pF" in row.conditions
 
 
 def _load(part: Part, row: Figure) -> int:

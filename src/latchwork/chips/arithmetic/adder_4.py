@@ -17,10 +17,11 @@ Mistakes people make
     Counting bits from 0: the pins count from 1. Taking the 83, the same adder with other pins. Leaving C0 open.
 
 Sources
-    Motorola SN54/74LS283 p.5-2 (equation, pins), SN54/74LS83A p.5-83 (figures; the same for the LS283 from memory).
+    Philips 74HC/HCT283 Dec 1990 p.2 (typical times). Motorola SN54/74LS283 p.5-2 (equation, pins), SN54/74LS83A p.5-83
+    (figures; the same for the LS283 from memory).
 """
 
-from latchwork.chips.figures import delays
+from latchwork.chips.figures import LIGHT, delays, stated
 from latchwork.chips.pins import dip, numbered
 from latchwork.logic import concat, constant, variable
 from latchwork.parts import Behaviour, Confidence, Drive, Entry
@@ -38,7 +39,22 @@ _ROWS = (  # end, operand to it: rise and fall, carry in to it: rise and fall
     ("C4", (11, 17), (12, 17), (11, 17), (15, 22)),
 )
 
+_PHILIPS = "Philips 74HC/HCT283 Dec 1990 p.2, quick reference data"
+_QUICK = (  # start, end, typical of HC and of HCT
+    ("C0", "S1", 16, 15), ("C0", "S2", 18, 21), ("C0", "S3", 20, 23), ("C0", "S4", 23, 27), ("C0", "C4", 20, 23),
+    ("A", "S", 21, 25), ("B", "S", 21, 25), ("A", "C4", 20, 24), ("B", "C4", 20, 24),
+)  # fmt: skip
+
 figures = (
+    *(
+        stated(family, "delay", start, end, typical=typical, source=_PHILIPS, conditions=LIGHT)
+        for start, end, *both in _QUICK
+        for family, typical in zip(("HC", "HCT"), both, strict=True)
+    ),
+    *(
+        stated(family, "power capacitance", typical=value, unit="pF", source=_PHILIPS, conditions="package")
+        for family, value in (("HC", 88), ("HCT", 92))
+    ),
     *(
         figure
         for end, rise, fall, carry_rise, carry_fall in _ROWS
