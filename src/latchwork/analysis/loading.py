@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from latchwork.analysis.wiring import Wiring
-from latchwork.chips.families import FAMILIES
+from latchwork.chips.families import family_of
 from latchwork.netlist import ChipId, NetId, PinRef
 from latchwork.netlist.netlist import NO_NET
 from latchwork.netlist.queries import Driver
@@ -50,7 +50,7 @@ class Loading:
     def known(self, chip: ChipId) -> bool:
         """Whether outputs of a chip have levels and currents here: those of the series and of memories."""
         part = self.netlist.part_of(chip)
-        return part.name.startswith("74") or part.kind == "memory"
+        return family_of(part) is not None or part.kind == "memory"
 
     def allowed(self, driver: Driver) -> tuple[float, float]:
         """The currents (high, low) that an output may give and take. An open collector gives nothing."""
@@ -63,7 +63,7 @@ class Loading:
     def level(self, part: Part, quantity: str) -> float:
         """A level of a family, in volts: output high (least), input high (least) and so on."""
         usual = {"output high": TTL_HIGH, "input high": 2.0, "output low": TTL_LOW, "input low": 0.8}[quantity]
-        family = FAMILIES.get(part.family) if part.name.startswith("74") else None
+        family = family_of(part)
         row = family.figure.get(quantity) if family else None
         found = None if row is None else row.minimum if quantity.endswith("high") else row.maximum
         return usual if found is None else found
@@ -139,7 +139,7 @@ class Loading:
 
     def _current(self, part: Part, quantity: str, pin: int, usual: float) -> float:
         own = [row for row in part.figures if row.quantity == quantity and pin in self._at(part, row.start or row.end)]
-        family = FAMILIES.get(part.family) if part.name.startswith("74") else None
+        family = family_of(part)
         row = own[0] if own else family.figure.get(quantity) if family else None
         if row is None or row.maximum is None:
             return usual

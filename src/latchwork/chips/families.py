@@ -12,7 +12,7 @@ from enum import Enum
 from functools import cached_property
 
 from latchwork.chips.figures import remembered, stated
-from latchwork.parts import Figure, Floating
+from latchwork.parts import Figure, Floating, Part
 
 
 class Technology(Enum):
@@ -39,6 +39,11 @@ class Family:
     def figure(self) -> dict[str, Figure]:
         """The first figure of each quantity."""
         return {row.quantity: row for row in reversed(self.figures)}
+
+
+def family_of(part: Part) -> Family | None:
+    """The family of a part of the 74 series; None outside of it."""
+    return FAMILIES.get(part.family) if part.name.startswith("74") else None
 
 
 def family_named(name: str) -> Family:

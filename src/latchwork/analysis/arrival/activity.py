@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from latchwork.analysis.arrival.cofactors import COFACTORS, Cofactors, alike
-from latchwork.analysis.arrival.senses import Kind, PartArc, part_arcs, signs
+from latchwork.analysis.arrival.senses import Kind, PartArc, part_arcs, pins_of
 from latchwork.analysis.arrival.trying import Trying
 from latchwork.analysis.lanes import Evaluation
 from latchwork.analysis.levels import Given, Lanes
@@ -89,8 +89,7 @@ class Activity:
         return on & self._enabled(driver.chip, drive.enable, held)
 
     def _enabled(self, chip: ChipId, enable: Expression, held: tuple[int, int]) -> int:
-        ports = self.wiring.netlist.part_of(chip).ports
-        if all(ports[place.name][place.bit] != held[0] for place in signs(enable) if place.name in ports):
+        if held[0] not in pins_of(self.wiring.netlist.part_of(chip), enable):
             return self.lanes.bit(chip, enable, 0).one
         return Evaluation(self.all, _Moved(self.lanes, chip, -1, held), COFACTORS).bit(enable, 0).either.one
 

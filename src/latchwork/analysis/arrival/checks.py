@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from latchwork.analysis.arrival.activity import Activity
 from latchwork.analysis.arrival.graph import Node, node
-from latchwork.analysis.arrival.senses import FALL, RISE, signs
+from latchwork.analysis.arrival.senses import FALL, RISE, pins_of, signs
 from latchwork.analysis.arrival.times import AT_BEGINNING, Time, address_time, data_time, limit_rows, limit_time
 from latchwork.logic import Expression
 from latchwork.netlist import ChipId, Netlist
@@ -23,9 +23,9 @@ NAMES = ("fall", "rise")
 
 
 @dataclass(frozen=True)
-class Demand:
-    """``kind``: setup, recovery, address setup, write data, gate. ``reference``: the node of the pin whose edge
-    counts, of the same chip. ``mask``: lanes in which it is asked. ``pin`` and ``at``: indices of pins."""
+class Asked:
+    """What a chip asks of ``pin`` around an edge of pin ``at``, whose node is ``reference``. ``kind``: setup, hold,
+    recovery, write address, write data, gate. ``mask``: lanes in which it is asked. Pins are indices."""
 
     kind: str
     chip: ChipId
@@ -36,17 +36,12 @@ class Demand:
     mask: int
 
 
-@dataclass(frozen=True)
-class Hold:
-    """``pin`` must not move until ``time`` after the edge at ``reference``."""
+class Demand(Asked):
+    """``pin`` must stand for ``time`` before the edge."""
 
-    kind: str
-    chip: ChipId
-    pin: int
-    at: int
-    reference: Node
-    time: Time
-    mask: int
+
+class Hold(Asked):
+    """``pin`` must not move until ``time`` after the edge."""
 
 
 @dataclass(frozen=True)
@@ -211,13 +206,7 @@ class Demands:
     def _support(self, chip: ChipId, part: Part, node_: Expression) -> Iterator[tuple[int, int]]:
         """Pins that bits of an expression depend on, with the lanes in which that is so. A pin whose level is known
         moves all the same."""
-        pins = {
-            part.ports[place.name][place.bit]
-            for bit in range(node_.width)
-            for place in signs(node_, bit)
-            if place.name in part.ports
-        }
-        for pin in sorted(pins):
+        for pin in pins_of(part, node_):
             net = self.netlist.chips[chip].pins[pin]
             if net == NO_NET or self._still(chip, pin):
                 continue

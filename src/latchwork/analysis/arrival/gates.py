@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from latchwork.analysis.arrival.checks import Demand, Hold
 from latchwork.analysis.arrival.graph import Graph, Node, node
-from latchwork.analysis.arrival.senses import FALL, RISE, Kind, signs
+from latchwork.analysis.arrival.senses import FALL, RISE, Kind, pins_of, signs
 from latchwork.analysis.arrival.times import Time
 from latchwork.logic import Expression
 from latchwork.netlist import ChipId, NetId
@@ -42,9 +42,8 @@ def strobes(graph: Graph) -> dict[tuple[ChipId, int], list[Expression]]:
     for chip in range(len(graph.wiring.netlist.chips)):
         part = graph.wiring.netlist.part_of(chip)
         for expression in acting(part.behaviour):
-            for place in sorted(signs(expression)):
-                if place.name in part.ports:
-                    found.setdefault((chip, part.ports[place.name][place.bit]), []).append(expression)
+            for pin in pins_of(part, expression):
+                found.setdefault((chip, pin), []).append(expression)
     return found
 
 

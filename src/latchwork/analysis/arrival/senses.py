@@ -75,6 +75,12 @@ def signs(expression: Expression, bit: int = 0) -> dict[Place, frozenset[int]]:
     return {place: frozenset(both) for place, both in found.items()}
 
 
+def pins_of(part: Part, expression: Expression) -> tuple[int, ...]:
+    """The pins that an expression of a part is made from, as indices in their order."""
+    places = {place for bit in range(expression.width) for place in signs(expression, bit)}
+    return tuple(sorted({part.ports[place.name][place.bit] for place in places if place.name in part.ports}))
+
+
 def _below(node: Expression, index: int, sign: int) -> list[tuple[Expression, int, int]]:
     args = node.args
     match node.operation:

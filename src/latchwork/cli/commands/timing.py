@@ -264,8 +264,8 @@ def _when(item: Overlap) -> str:
 
 def _trial(trial: Trial) -> Iterator[str]:
     yield ""
-    went = "ran as it should" if trial.well else "WENT WRONG"
-    yield f"with delays, {trial.program} at {trial.megahertz:g} MHz {went} for {counted(trial.clocks, 'clock')}"
+    went = "ran as it should for" if trial.well else "WENT WRONG after"
+    yield f"with delays, {trial.program} at {trial.megahertz:g} MHz {went} {counted(trial.clocks, 'clock')}"
     if trial.fails:
         yield f"it begins to fail at {trial.fails:g} MHz: {trial.trouble}"
     elif trial.trouble:

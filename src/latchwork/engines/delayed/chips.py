@@ -8,7 +8,7 @@ from typing import NamedTuple, Protocol
 
 from latchwork.analysis.arrival.checks import NAMES
 from latchwork.analysis.arrival.graph import Arc
-from latchwork.analysis.arrival.senses import FALL, RISE, Kind, signs
+from latchwork.analysis.arrival.senses import FALL, RISE, Kind, pins_of
 from latchwork.analysis.arrival.times import address_time, data_time, limit_time
 from latchwork.engines.oracle.functions import Function, pair_function
 from latchwork.logic import Expression
@@ -186,9 +186,7 @@ class Chip:
 
     def _trigger(self, node: Expression, moved: Moved) -> int:
         """The pin whose move changed a clock or a strobe."""
-        pins = [
-            self.part.ports[place.name][place.bit] for place in sorted(signs(node)) if place.name in self.part.ports
-        ]
+        pins = pins_of(self.part, node)
         return next((pin for pin in pins if pin in moved), pins[0] if pins else 0)
 
     def _setups(self, data: Expression, at: int) -> dict[NetId, int]:
@@ -203,9 +201,8 @@ class Chip:
     def _read_by(self, data: Expression) -> list[tuple[NetId, int]]:
         """The nets that an expression reads, each with its pin."""
         if data not in self._known_pins:
-            places = {place for bit in range(data.width) for place in signs(data, bit) if place.name in self.part.ports}
-            pins = sorted({self.part.ports[place.name][place.bit] for place in places})
-            self._known_pins[data] = [(self.netlist.chips[self.chip].pins[pin], pin) for pin in pins]
+            nets = self.netlist.chips[self.chip].pins
+            self._known_pins[data] = [(nets[pin], pin) for pin in pins_of(self.part, data)]
         return self._known_pins[data]
 
     @cached_property

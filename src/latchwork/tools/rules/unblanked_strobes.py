@@ -34,7 +34,7 @@ from latchwork.analysis.arrival.gates import acting
 from latchwork.analysis.arrival.graph import Arc, node
 from latchwork.analysis.arrival.plain import plain_activity
 from latchwork.analysis.arrival.runs import LAUNCHING
-from latchwork.analysis.arrival.senses import FALL, RISE, Kind, signs
+from latchwork.analysis.arrival.senses import FALL, RISE, Kind, pins_of
 from latchwork.analysis.arrival.times import Corner
 from latchwork.logic import Expression
 from latchwork.model import Model
@@ -87,8 +87,7 @@ class _Search:
         return [each for each in dict.fromkeys([*acting(behaviour), *levels]) if lanes.bit(chip, each, 0).one]
 
     def _pins(self, chip: ChipId, expression: Expression) -> list[int]:
-        ports = self.netlist.part_of(chip).ports
-        return sorted({ports[place.name][place.bit] for place in signs(expression) if place.name in ports})
+        return list(pins_of(self.netlist.part_of(chip), expression))
 
     def makers(self, net: NetId) -> list[ChipId]:
         """The chip from which on a net may show what nobody meant: a memory that is read, or the first gate with

@@ -25,7 +25,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from latchwork.base.position import NOWHERE
-from latchwork.chips.families import FAMILIES
+from latchwork.chips.families import FAMILIES, family_of
 from latchwork.model import Model
 from latchwork.problems import Label, Problem, Severity
 from latchwork.tools.rules.facts import Facts
@@ -40,7 +40,7 @@ def check(model: Model, facts: Facts) -> Iterator[Problem]:
     wrong: dict[str, list[int]] = {}
     for chip in range(len(netlist.chips)):
         part = netlist.part_of(chip)
-        family = FAMILIES.get(part.family) if part.name.startswith("74") else None
+        family = family_of(part)
         if family is not None and not family.supply[0] <= volts <= family.supply[1]:
             wrong.setdefault(family.name, []).append(chip)
     for name, chips in wrong.items():

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from latchwork.analysis.rails import OHM_PER_CONTACT, OHM_PER_INCH_OF_RAIL, Network, Resistor, wire_ohms
-from latchwork.chips.families import FAMILIES
+from latchwork.chips.families import family_of
 from latchwork.model import Model
 from latchwork.netlist import ChipId
 from latchwork.reports import supply as reports
@@ -166,7 +166,7 @@ class _Supply:
         parts = {part.name: part for part in self.netlist.parts}
         for chip in chips:
             part = parts[chip.part]
-            family = FAMILIES.get(part.family) if part.name.startswith("74") else None
+            family = family_of(part)
             least = family.supply[0] if family else 4.5
             if chip.volts < least <= self.volts:
                 yield f"{chip.part} {chip.chip} gets {chip.volts:g} V and is made for {least:g} V at least"

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from latchwork.analysis.arrival.clocked import Clocked, Limit
+from latchwork.analysis.loading import Loading
 from latchwork.chips.catalogue import UnknownPart, find
 from latchwork.chips.families import FAMILIES
 from latchwork.model import Model
@@ -25,7 +26,6 @@ GRADES = (45, 55, 70, 90, 120, 150, 200, 250)
 """Access times in ns at which memories are sold (Atmel AT27C256R: 45 to 150; Turbo IC 28C64A: 120 to 250)."""
 NEXT_GRADES = 2
 LEAST_GAIN = 0.005
-_TTL_INPUT, _TTL_OUTPUT = 2.0, 2.4  # volts: memories and others that are compatible with TTL (common practice)
 
 
 def swaps(timing: Timing) -> list[reports.Swap]:
@@ -38,6 +38,7 @@ class _Swaps:
         self.timing, self.asked, self.netlist = timing, timing.asked, timing.netlist
         self.clocked: Clocked = timing.by_step(self.asked.corner) or timing.plain(self.asked.corner)
         self.before = period_of(self.clocked)
+        self.loading = Loading(timing.wiring)
 
     def found(self) -> Iterator[reports.Swap]:
         for chip in self._chips():
@@ -72,23 +73,24 @@ class _Swaps:
         elif part.name == f"74{part.family}{part.number}":
             for family in FAMILIES:
                 other = _in_family(part, family)
-                if other is not None and self._fits(chip, family):
+                if other is not None and self._fits(chip, other):
                     yield other, ""
 
-    def _fits(self, chip: ChipId, family: str) -> bool:
-        """Whether the levels of a family suit what drives the chip and what it drives."""
-        pins = self.netlist.chips[chip].pins
-        for net in pins:
+    def _fits(self, chip: ChipId, other: Part) -> bool:
+        """Whether the levels of another part suit what drives the chip and what it drives."""
+        for net in self.netlist.chips[chip].pins:
             if net in (NO_NET, self.netlist.high, self.netlist.low):
                 continue
             driving = {driver.chip for driver in drivers(self.netlist, net)}
-            if chip in driving:
-                heard = {at.chip for at in readers(self.netlist, net)} - {chip}
-                if any(_output_high(family) < _input_high(self.netlist.part_of(other)) for other in heard):
-                    return False
-            elif any(_given_high(self.netlist.part_of(other)) < _needed_high(family) for other in driving):
+            heard = {at.chip for at in readers(self.netlist, net)} - {chip}
+            pairs = [(other, self.netlist.part_of(each)) for each in heard] if chip in driving else []
+            pairs += [(self.netlist.part_of(each), other) for each in driving - {chip}]
+            if any(self._too_low(giver, taker) for giver, taker in pairs):
                 return False
         return True
+
+    def _too_low(self, giver: Part, taker: Part) -> bool:
+        return self.loading.level(giver, "output high") < self.loading.level(taker, "input high")
 
     def _period_with(self, chip: ChipId, other: Part) -> int:
         """The shortest period with another part for one chip."""
@@ -131,28 +133,3 @@ def _scaled(row: Figure, share: float) -> Figure:
         return row
     columns = {name: getattr(row, name) for name in ("minimum", "typical", "maximum")}
     return replace(row, **{name: value * share for name, value in columns.items() if value is not None})
-
-
-def _volts(family: str, quantity: str) -> float | None:
-    row = FAMILIES[family].figure.get(quantity) if family in FAMILIES else None
-    return None if row is None else row.minimum
-
-
-def _in_series(part: Part) -> bool:
-    return part.name.startswith("74")
-
-
-def _output_high(family: str) -> float:
-    return _volts(family, "output high") or _TTL_OUTPUT
-
-
-def _needed_high(family: str) -> float:
-    return _volts(family, "input high") or _TTL_INPUT
-
-
-def _given_high(part: Part) -> float:
-    return _output_high(part.family) if _in_series(part) else _TTL_OUTPUT
-
-
-def _input_high(part: Part) -> float:
-    return _needed_high(part.family) if _in_series(part) else _TTL_INPUT
